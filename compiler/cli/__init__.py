@@ -1,0 +1,46 @@
+"""The command `oaktag`. Each of its commands stands in the module of its name."""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+from typing import TYPE_CHECKING, Any, NoReturn
+
+import click
+
+from oaktag import __version__
+from oaktag.compiler.cli.guard import guarded
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+COMMANDS = ("new",)
+
+
+class Commands(click.Group):
+    """Imports a command's module only when it is called or its help is shown."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        module = import_module(f"oaktag.compiler.cli.{cmd_name}")
+        command: click.Command = getattr(module, cmd_name)
+        return command
+
+    def main(self, args: Sequence[str] | None = None, *_: Any, **__: Any) -> NoReturn:
+        arguments = sys.argv[1:] if args is None else list(args)
+        sys.exit(guarded(super().main, arguments))
+
+
+@click.command(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, message="oaktag %(version)s")
+def main() -> None:
+    """Sewing patterns as text: full-size, checked pieces from a file you can read.
+
+    \b
+    Begin with:
+      oaktag new my_skirt
+    """
