@@ -1,0 +1,184 @@
+"""Parallel curves."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.geometry.errors import GeometryError
+from oaktag.compiler.geometry.fit import fitted
+from oaktag.compiler.geometry.path import Path
+from oaktag.compiler.geometry.region import self_crossings
+from oaktag.compiler.geometry.segment import Arc, Cubic, Line
+from oaktag.compiler.geometry.vectors import cross, turning
+
+if TYPE_CHECKING:
+    from oaktag.compiler.geometry.segment import Segment
+
+_MITRE = 4.0
+_STRAIGHT_ON = 1e-6
+
+
+def offset(path: Path, distance: float, tolerance: float = 0.01) -> Path:
+    """The path at a distance (mm) from another: to the left of travel if positive.
+
+    Lines and arcs stay lines and arcs, other curves come within tolerance. Corners are mitred on
+    their outer side (beyond four times the distance, cut off) and trimmed at the meeting on the
+    inner. A closed path gives a closed one. Raises GeometryError if nothing is left.
+    """
+    if distance == 0:
+        return path
+    raw: list[Segment] = []
+    pieces = []
+    for segment in path.segments:
+        piece = _beside(segment, distance, tolerance)
+        if piece:
+            pieces.append((piece, segment.tangent(0), segment.tangent(1)))
+    if not pieces:
+        raise GeometryError(f"nothing of the line is left at {abs(distance):.6g} mm from it")
+    count = len(pieces)
+    for at, (piece, _, arriving) in enumerate(pieces):
+        raw.extend(piece)
+        if at == count - 1 and not path.closed:
+            break
+        following, leaving, _ = pieces[(at + 1) % count]
+        joint = _corner(piece[-1].end, arriving, following[0].start, leaving, distance)
+        raw.extend(joint)
+    return _without_loops(_linked(raw, path.closed), path, abs(distance), tolerance)
+
+
+def _linked(raw: list[Segment], closed: bool) -> Path:
+    linked: list[Segment] = []
+    for segment in raw:
+        if linked and abs(linked[-1].end - segment.start) > 1e-7:
+            linked.append(Line(linked[-1].end, segment.start))
+        linked.append(segment)
+    if closed and abs(linked[-1].end - linked[0].start) > 1e-7:
+        linked.append(Line(linked[-1].end, linked[0].start))
+    return Path(linked)
+
+
+def _beside(segment: Segment, distance: float, tolerance: float) -> list[Segment]:
+    """The parallel of one segment."""
+    if isinstance(segment, Line):
+        if not segment.length:
+            return []
+        shift = 1j * segment.tangent(0) * distance
+        return [Line(segment.start + shift, segment.end + shift)]
+    if isinstance(segment, Arc):
+        radius = segment.radius
+        if not radius or not segment.sweep:
+            return []
+        scale = (radius - math.copysign(distance, distance * segment.sweep)) / radius
+        if scale <= 1e-9:
+            return []
+        centre = segment.centre
+        return [
+            Arc(
+                centre,
+                centre + (segment.start - centre) * scale,
+                segment.sweep,
+                centre + (segment.end - centre) * scale,
+            )
+        ]
+    found: list[Segment] = []
+    stops = _turning_back(segment, distance)
+    for low, high in itertools.pairwise(stops):
+        found.extend(_beside_cubic(segment, low, high, distance, tolerance))
+    return found
+
+
+def _turning_back(cubic: Cubic, distance: float) -> list[float]:
+    """0, 1, and between them where the parallel has a cusp: radius of bending = distance."""
+
+    def excess(t: float) -> float:
+        along = cubic.derivative(t)
+        return abs(along) ** 3 - distance * cross(along, cubic.second_derivative(t))
+
+    stops = [0.0]
+    count = 32
+    before = excess(0.0)
+    for k in range(1, count + 1):
+        t = k / count
+        after = excess(t)
+        if (before > 0) != (after > 0) and before and after:
+            low, high = (k - 1) / count, t
+            for _ in range(50):
+                middle = (low + high) / 2
+                if (excess(middle) > 0) == (before > 0):
+                    low = middle
+                else:
+                    high = middle
+            stops.append((low + high) / 2)
+        before = after
+    return [*stops, 1.0]
+
+
+def _beside_cubic(
+    cubic: Cubic, low: float, high: float, distance: float, tolerance: float
+) -> list[Segment]:
+    def at(t: float) -> complex:
+        return cubic.point(t) + 1j * cubic.tangent(t) * distance
+
+    middle = (low + high) / 2
+    along = cubic.derivative(middle)
+    ahead = abs(along) ** 3 - distance * cross(along, cubic.second_derivative(middle)) >= 0
+    count = 24
+    points = [at(low + (high - low) * k / count) for k in range(count + 1)]
+    if max(abs(p - points[0]) for p in points) <= 1e-9:
+        return []
+    leaving, arriving = cubic.tangent(low), cubic.tangent(high)
+    if not ahead:
+        leaving, arriving = -leaving, -arriving
+    return list(fitted(points, tolerance / 2, leaving, arriving).segments)
+
+
+def _corner(
+    end: complex, arriving: complex, start: complex, leaving: complex, distance: float
+) -> list[Segment]:
+    """What joins two parallels at a corner: a mitre, or a straight step."""
+    if abs(end - start) <= 1e-7:
+        return []
+    angle = turning(arriving, leaving)
+    outer = angle * distance < 0
+    if outer and abs(angle) > _STRAIGHT_ON and 1 / max(1e-9, math.cos(angle / 2)) <= _MITRE:
+        reach = abs(distance) * math.tan(abs(angle) / 2)
+        tip = end + arriving * reach
+        return [Line(end, tip), Line(tip, start)]
+    return [Line(end, start)]
+
+
+def _without_loops(raw: Path, path: Path, distance: float, tolerance: float) -> Path:
+    """The raw parallel without the loops that come nearer to the path than the distance."""
+    enough = distance - max(2 * tolerance, 1e-3 * distance)
+    for _ in range(200):
+        loops = self_crossings(raw, path.closed)
+        whole = raw.length
+        spans = [(s1 - s0, s0, s1) for s0, s1, _ in loops if s1 - s0 > 1e-6]
+        if path.closed:
+            spans += [(whole - (s1 - s0), s1, s0) for s0, s1, _ in loops]
+        for _, s0, s1 in sorted(spans):
+            if not _too_near(raw, s0, s1, path, enough):
+                continue
+            if s0 < s1:
+                kept = [p for p in (raw.part(0, s0), raw.part(s1, whole)) if p.length > 1e-7]
+            else:
+                kept = [raw.part(s1, s0)]
+            if not kept:
+                raise GeometryError(f"nothing of the line is left at {distance:.6g} mm from it")
+            raw = _linked([s for p in kept for s in p.segments], path.closed)
+            break
+        else:
+            return raw
+    return raw
+
+
+def _too_near(raw: Path, s0: float, s1: float, path: Path, enough: float) -> bool:
+    """Whether a loop, from s0 to s1 or over the closing joint, comes too near to the path."""
+    whole = raw.length
+    span = s1 - s0 if s0 < s1 else whole - s0 + s1
+    return any(
+        path.nearest(raw.point_at((s0 + span * share) % whole))[1] < enough
+        for share in (0.5, 0.25, 0.75, 0.1, 0.9)
+    )

@@ -1,0 +1,121 @@
+"""Roots of polynomials in Bernstein form, between 0 and 1."""
+
+from __future__ import annotations
+
+import itertools
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+_BINOMIALS = {
+    2: (1, 2, 1),
+    3: (1, 3, 3, 1),
+    4: (1, 4, 6, 4, 1),
+    5: (1, 5, 10, 10, 5, 1),
+    6: (1, 6, 15, 20, 15, 6, 1),
+}
+_NARROWEST = 2.0**-30
+
+
+def bernstein_value(values: Sequence[float], t: float) -> float:
+    """The polynomial with these Bernstein coefficients (degree 2 to 6) at t."""
+    s = 1 - t
+    power = 1.0
+    total = 0.0
+    for binomial, value in zip(_BINOMIALS[len(values) - 1], values, strict=True):
+        total = total * s + binomial * value * power
+        power *= t
+    return total
+
+
+def bernstein_slope(values: Sequence[float]) -> list[float]:
+    """The Bernstein coefficients of the derivative, up to a positive factor."""
+    return [after - before for before, after in itertools.pairwise(values)]
+
+
+def bernstein_roots(values: Sequence[float]) -> list[float]:
+    """Where in [0, 1] the polynomial crosses zero, in ascending order.
+
+    Intervals are halved until Descartes' rule of signs leaves one root in each (a multiple root
+    ends in a very narrow interval and is given by its middle), then the root is closed in on.
+    """
+    found: list[float] = []
+    _isolate(list(values), 0.0, 1.0, values, found)
+    found.sort()
+    return [t for at, t in enumerate(found) if at == 0 or t - found[at - 1] > 1e-13]
+
+
+def _isolate(
+    piece: list[float], low: float, high: float, whole: Sequence[float], found: list[float]
+) -> None:
+    changes = 0
+    sign = 0.0
+    for value in piece:
+        if value:
+            if sign and (value > 0) != (sign > 0):
+                changes += 1
+            sign = value
+    if piece[0] == 0:
+        found.append(low)
+    if piece[-1] == 0:
+        found.append(high)
+    if changes == 0:
+        return
+    if changes == 1 and piece[0] and piece[-1]:
+        found.append(_closed_in(whole, low, high, piece[0] > 0))
+        return
+    if high - low < _NARROWEST:
+        found.append((low + high) / 2)
+        return
+    middle = (low + high) / 2
+    left: list[float] = []
+    right: list[float] = []
+    row = piece
+    while True:
+        left.append(row[0])
+        right.append(row[-1])
+        if len(row) == 1:
+            break
+        row = [(a + b) / 2 for a, b in itertools.pairwise(row)]
+    right.reverse()
+    _isolate(left, low, middle, whole, found)
+    _isolate(right, middle, high, whole, found)
+
+
+def _closed_in(whole: Sequence[float], low: float, high: float, falling: bool) -> float:
+    """The one root between low and high, by the Illinois variant of regula falsi."""
+    at_low, at_high = bernstein_value(whole, low), bernstein_value(whole, high)
+    if falling:
+        at_low, at_high = -at_low, -at_high
+    if at_low >= 0:
+        return low
+    if at_high <= 0:
+        return high
+    side = 0
+    last = -1.0
+    for _ in range(200):
+        t = (low * at_high - high * at_low) / (at_high - at_low)
+        if not low < t < high:
+            t = (low + high) / 2
+            if not low < t < high:
+                return t
+        value = bernstein_value(whole, t)
+        if falling:
+            value = -value
+        if value < 0:
+            low, at_low = t, value
+            if side < 0:
+                at_high /= 2
+            side = -1
+        elif value > 0:
+            high, at_high = t, value
+            if side > 0:
+                at_low /= 2
+            side = 1
+        else:
+            return t
+        if abs(t - last) <= 1e-16:
+            return t
+        last = t
+    return (low + high) / 2

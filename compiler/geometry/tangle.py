@@ -1,0 +1,193 @@
+"""Where two cubics meet: halving with fat lines, then Newton's method."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.geometry.vectors import cross, dot
+
+if TYPE_CHECKING:
+    from oaktag.compiler.geometry.cubic import Cubic
+
+    Piece = tuple[complex, complex, complex, complex]
+
+_SMALLEST = 1e-5
+_BUDGET = 4000
+
+
+def cubic_hits(
+    one: Cubic, other: Cubic, tolerance: float, ends: list[tuple[float, float]]
+) -> list[tuple[float, float, complex]]:
+    """The shared points of two cubics as (t on one, t on the other, point).
+
+    `ends` are the contacts already known at their end points: between two of them the curves may
+    run along each other, which needs no search.
+    """
+    if _run_together(one, other, tolerance, ends):
+        return []
+    found: list[tuple[float, float, complex]] = []
+    stack: list[tuple[Piece, float, float, Piece, float, float]] = [
+        (
+            (one.start, one.first, one.second, one.end),
+            0.0,
+            1.0,
+            (other.start, other.first, other.second, other.end),
+            0.0,
+            1.0,
+        )
+    ]
+    budget = _BUDGET
+    while stack and budget:
+        budget -= 1
+        a, t0, t1, b, u0, u1 = stack.pop()
+        if _parted(a, b, tolerance) or _parted(b, a, tolerance):
+            continue
+        size_a, size_b = _size(a), _size(b)
+        tiny = size_a < _SMALLEST and size_b < _SMALLEST
+        if tiny or _cross_once(a, b):
+            hit = _newton(one, other, (t0 + t1) / 2, (u0 + u1) / 2)
+            if hit and _within(hit, t0, t1, u0, u1):
+                found.append((hit[0], hit[1], one.point(hit[0])))
+                continue
+            if tiny:
+                hit = _touch(one, other, (t0 + t1) / 2, (u0 + u1) / 2, tolerance)
+                if hit:
+                    found.append((hit[0], hit[1], one.point(hit[0])))
+                continue
+        if size_a >= size_b:
+            left, right = _halves(a)
+            middle = (t0 + t1) / 2
+            stack.append((left, t0, middle, b, u0, u1))
+            stack.append((right, middle, t1, b, u0, u1))
+        else:
+            left, right = _halves(b)
+            middle = (u0 + u1) / 2
+            stack.append((a, t0, t1, left, u0, middle))
+            stack.append((a, t0, t1, right, middle, u1))
+    return found
+
+
+def _run_together(
+    one: Cubic, other: Cubic, tolerance: float, ends: list[tuple[float, float]]
+) -> bool:
+    """Whether the curves lie on each other between the outermost contacts of their ends."""
+    if len(ends) < 2:
+        return False
+    low, high = min(t for t, _ in ends), max(t for t, _ in ends)
+    if (high - low) * one.length < 1e-3:
+        return False
+    return all(
+        other.nearest(one.point(low + share * (high - low)))[1] <= tolerance
+        for share in (0.15, 0.4, 0.62, 0.9)
+    )
+
+
+def _size(piece: Piece) -> float:
+    a, b, c, d = piece
+    return max(abs(b - a), abs(c - a), abs(d - a))
+
+
+def _halves(piece: Piece) -> tuple[Piece, Piece]:
+    a, b, c, d = piece
+    ab, bc, cd = (a + b) / 2, (b + c) / 2, (c + d) / 2
+    abc, bcd = (ab + bc) / 2, (bc + cd) / 2
+    middle = (abc + bcd) / 2
+    return (a, ab, abc, middle), (middle, bcd, cd, d)
+
+
+def _parted(fat: Piece, thin: Piece, gap: float) -> bool:
+    """Whether the strip along the chord of one piece, and its ends, keep off the other piece."""
+    a, b, c, d = fat
+    chord = d - a
+    size = abs(chord)
+    if size == 0:
+        chord, size = 1 + 0j, 1.0
+    x, y = chord.real / size, chord.imag / size
+    ax, ay = a.real, a.imag
+    across_low = across_high = along_low = along_high = 0.0
+    for point in (b, c, d):
+        px, py = point.real - ax, point.imag - ay
+        across, along = x * py - y * px, x * px + y * py
+        across_low, across_high = min(across_low, across), max(across_high, across)
+        along_low, along_high = min(along_low, along), max(along_high, along)
+    acrosses, alongs = [], []
+    for point in thin:
+        px, py = point.real - ax, point.imag - ay
+        acrosses.append(x * py - y * px)
+        alongs.append(x * px + y * py)
+    return (
+        min(acrosses) > across_high + gap
+        or max(acrosses) < across_low - gap
+        or min(alongs) > along_high + gap
+        or max(alongs) < along_low - gap
+    )
+
+
+def _cross_once(a: Piece, b: Piece) -> bool:
+    """Whether the directions of the two pieces have none in common: they cross at most once."""
+    cone_a, cone_b = _cone(a), _cone(b)
+    if cone_a is None or cone_b is None:
+        return False
+    (a0, a1), (b0, b1) = cone_a, cone_b
+    turns = [cross(p, q) for p in (a0, a1) for q in (b0, b1)]
+    return (min(turns) > 0 or max(turns) < 0) and dot(a0 + a1, a0) > 0 and dot(b0 + b1, b0) > 0
+
+
+def _cone(piece: Piece) -> tuple[complex, complex] | None:
+    """The outermost directions of travel of a piece, if they stay within a quarter turn."""
+    a, b, c, d = piece
+    legs = [leg for leg in (b - a, c - b, d - c) if leg]
+    if not legs:
+        return None
+    low = high = legs[0]
+    for leg in legs[1:]:
+        if dot(leg, low) <= 0 or dot(leg, high) <= 0:
+            return None
+        if cross(low, leg) < 0:
+            low = leg
+        elif cross(high, leg) > 0:
+            high = leg
+    if dot(low, high) <= 0:
+        return None
+    return low / abs(low), high / abs(high)
+
+
+def _newton(one: Cubic, other: Cubic, t: float, u: float) -> tuple[float, float] | None:
+    """The crossing near t and u, or nothing if the method strays."""
+    for _ in range(30):
+        gap = other.point(u) - one.point(t)
+        along, beside = one.derivative(t), other.derivative(u)
+        slant = cross(along, beside)
+        if abs(slant) <= 1e-12 * abs(along) * abs(beside) or slant == 0:
+            return None
+        step_t, step_u = cross(gap, beside) / slant, cross(gap, along) / slant
+        t, u = t + step_t, u + step_u
+        if not (-0.5 <= t <= 1.5 and -0.5 <= u <= 1.5):
+            return None
+        if abs(step_t) <= 1e-15 and abs(step_u) <= 1e-15:
+            break
+    t, u = min(1.0, max(0.0, t)), min(1.0, max(0.0, u))
+    gap = other.point(u) - one.point(t)
+    return (t, u) if abs(gap) <= 1e-9 else None
+
+
+def _within(hit: tuple[float, float], t0: float, t1: float, u0: float, u1: float) -> bool:
+    t, u = hit
+    slack_t, slack_u = 1e-9 + (t1 - t0) * 1e-6, 1e-9 + (u1 - u0) * 1e-6
+    return t0 - slack_t <= t <= t1 + slack_t and u0 - slack_u <= u <= u1 + slack_u
+
+
+def _touch(
+    one: Cubic, other: Cubic, t: float, u: float, tolerance: float
+) -> tuple[float, float] | None:
+    """The nearest approach of two nearly parallel pieces, if it is within tolerance."""
+    u, distance = other.nearest(one.point(t))
+    for _ in range(20):
+        if distance <= tolerance * 1e-3:
+            break
+        t_next, _ = one.nearest(other.point(u))
+        u_next, closer = other.nearest(one.point(t_next))
+        if closer >= distance:
+            break
+        t, u, distance = t_next, u_next, closer
+    return (t, u) if distance <= tolerance else None
