@@ -74,7 +74,8 @@ class Cubic:
     def _measured(self) -> tuple[list[float], list[float]]:
         coefficients = self._speed()
         a, b, c, d = self.start, self.first, self.second, self.end
-        tolerance = max(1e-10, 1e-14 * (abs(b - a) + abs(c - b) + abs(d - c)))
+        reach = abs(b - a) + abs(c - b) + abs(d - c)
+        tolerance = max(1e-10, 1e-14 * reach)
         ends, lengths = [0.0], [0.0]
 
         def measure(low: float, high: float, whole: float, depth: int) -> None:
@@ -89,8 +90,31 @@ class Cubic:
                 measure(low, middle, left, depth + 1)
                 measure(middle, high, right, depth + 1)
 
-        measure(0.0, 1.0, _travelled(coefficients, 0.0, 1.0), 0)
+        low = 0.0
+        for high in (*self._slowest(reach / 4), 1.0):
+            measure(low, high, _travelled(coefficients, low, high), 0)
+            low = high
         return ends, lengths
+
+    def _slowest(self, speed: float) -> list[float]:
+        """Where in (0, 1) the curve is slowest, if slower than speed.
+
+        A sharp bend there may hide between the points of the quadrature: it must begin there.
+        """
+        u, v, w = self.first - self.start, self.second - self.first, self.end - self.second
+        x, y = v - u, w - v
+        # B'·B'' in Bernstein form of degree three.
+        change = (
+            dot(u, x),
+            (dot(u, y) + 2 * dot(v, x)) / 3,
+            (2 * dot(v, y) + dot(w, x)) / 3,
+            dot(w, y),
+        )
+        if min(change) >= 0 or max(change) <= 0:
+            return []
+        return [
+            t for t in bernstein_roots(change) if 0 < t < 1 and abs(self.derivative(t)) < speed
+        ]
 
     def point(self, t: float) -> complex:
         """The point at t, 0 to 1; the ends are exact."""
