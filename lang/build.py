@@ -1,0 +1,513 @@
+"""The nodes of the syntax tree, made as the parser finishes each rule of the grammar.
+
+Each method bears the name behind an arrow (or of a rule) in grammar.lark and gets the rule's place
+and values. A value is a node, a token, or what another method here returned.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from oaktag.lang import ast
+from oaktag.lang.diagnostics import Label, mistake
+from oaktag.lang.source import Span
+
+if TYPE_CHECKING:
+    from oaktag.lang.ast import Direction, Expr, PathExpr, Ref
+    from oaktag.lang.source import Source
+    from oaktag.lang.tokens import Token
+
+
+class Option:
+    """One of several parts that may come in any order, each once."""
+
+    __slots__ = ("name", "span", "value")
+
+    def __init__(self, name: str, span: Span, value: Any) -> None:
+        self.name = name
+        self.span = span
+        self.value = value
+
+
+def _once(options: tuple[Option, ...], *names: str) -> list[Any]:
+    """The values of options by name; a second one of a name is a mistake."""
+    found: dict[str, Option] = {}
+    for option in options:
+        first = found.setdefault(option.name, option)
+        if first is not option:
+            said = option.span.text.split()[0]
+            raise mistake(
+                "said-twice",
+                f"`{said}` is said twice",
+                option.span,
+                label="the second time",
+                labels=(Label(first.span, "the first time"),),
+                help="keep one of the two",
+            )
+    return [found[name].value if name in found else None for name in names]
+
+
+class Builder:
+    """Makes the nodes of one source."""
+
+    __slots__ = ("source",)
+
+    def __init__(self, source: Source) -> None:
+        self.source = source
+
+    def _span(self, token: Token) -> Span:
+        return Span(self.source, token.start, token.end)
+
+    def _name(self, token: Token) -> ast.Target:
+        return ast.Target(self._span(token), token.text, None)
+
+    # ------------------------------------------------------------------ head
+
+    def version(self, span: Span, number: Token) -> Token:
+        return number
+
+    def pattern(self, span: Span, title: Token) -> ast.Pattern:
+        return ast.Pattern(span, None, title.text)
+
+    def body(self, span: Span, title: Token) -> ast.Body:
+        return ast.Body(span, None, title.text, ())
+
+    def measure(self, span: Span, *items: ast.MeasureItem) -> ast.Measure:
+        return ast.Measure(span, None, items)
+
+    def measured(self, span: Span, target: ast.Target, default: Expr | None) -> ast.MeasureItem:
+        return ast.MeasureItem(span, target, default)
+
+    def choose(
+        self,
+        span: Span,
+        target: ast.Target,
+        default: Expr,
+        low: Expr | None,
+        high: Expr | None,
+        description: Token | None,
+    ) -> ast.Choose:
+        said = description.text if description else None
+        return ast.Choose(span, None, target, default, low, high, said)
+
+    def use(self, span: Span, path: Ref | Token, alias: ast.Target) -> ast.Use:
+        if isinstance(path, ast.Ref):
+            return ast.Use(span, None, path, path.span, alias, ())
+        return ast.Use(span, None, path.text, self._span(path), alias, ())
+
+    def piece(self, span: Span, target: ast.Target, origin: Ref | None) -> ast.PieceDef:
+        return ast.PieceDef(span, None, target, origin, ())
+
+    def adjust(
+        self, span: Span, target: ast.Target, low: Expr, high: Expr, left: Expr, right: Expr
+    ) -> ast.Adjust:
+        condition = ast.Binary(left.span.to(right.span), "=", left, right)
+        return ast.Adjust(span, None, target, low, high, condition)
+
+    # ----------------------------------------------------------- both levels
+
+    def assign(self, span: Span, target: ast.Target, value: Expr) -> ast.Assign:
+        return ast.Assign(span, None, target, value)
+
+    def repeat(self, span: Span, variable: ast.Target, first: Expr, last: Expr) -> ast.Repeat:
+        return ast.Repeat(span, None, variable, first, last, ())
+
+    def if_(self, span: Span, condition: Expr) -> ast.If:
+        return ast.If(span, None, condition, (), ())
+
+    def else_(self, span: Span) -> None:
+        return None
+
+    def require(
+        self, span: Span, condition: Expr, within: Expr | None, why: Token | None
+    ) -> ast.Require:
+        return ast.Require(span, None, condition, within, why.text if why else None)
+
+    def notch_on(
+        self,
+        span: Span,
+        edges: tuple[Ref, ...],
+        at: Expr,
+        origin: Ref | None,
+        double: bool | None,
+    ) -> ast.NotchOn:
+        return ast.NotchOn(span, None, edges, at, origin, bool(double))
+
+    # -------------------------------------------------------------- finishing
+
+    def none(self, span: Span) -> None:
+        return None
+
+    def as_hem(self, span: Span) -> bool:
+        return True
+
+    def as_pair(self, span: Span) -> bool:
+        return True
+
+    def double(self, span: Span) -> bool:
+        return True
+
+    def allow(
+        self, span: Span, width: Expr | None, on: tuple[Ref, ...], hem: bool | None
+    ) -> ast.Allow:
+        return ast.Allow(span, None, width, on, bool(hem))
+
+    def chain(self, span: Span, *links: ast.Link) -> tuple[ast.Link, ...]:
+        return links
+
+    def link(self, span: Span, edge: Ref, origin: Ref | None) -> ast.Link:
+        return ast.Link(span, edge, origin)
+
+    def sew(
+        self,
+        span: Span,
+        first: tuple[ast.Link, ...],
+        second: tuple[ast.Link, ...],
+        easing: Expr | None,
+    ) -> ast.Sew:
+        return ast.Sew(span, None, first, second, easing, False)
+
+    def sew_gathering(
+        self, span: Span, first: tuple[ast.Link, ...], second: tuple[ast.Link, ...]
+    ) -> ast.Sew:
+        return ast.Sew(span, None, first, second, None, True)
+
+    def true_across(self, span: Span, *values: Any) -> ast.TrueAcross:
+        return ast.TrueAcross(span, None, values[:-1], values[-1])
+
+    def cut(
+        self, span: Span, count: Expr, piece: Ref, pair: bool | None, *cloths: ast.Part
+    ) -> ast.Cut:
+        return ast.Cut(span, None, count, piece, bool(pair), cloths)
+
+    def cloth(self, span: Span, name: Token) -> ast.Part:
+        return ast.Part(span, name.text, None)
+
+    # --------------------------------------------------------------- drawing
+
+    def line(self, span: Span, target: ast.Target, path: PathExpr) -> ast.Draw:
+        return ast.Draw(span, None, "line", target, path)
+
+    def curve(self, span: Span, target: ast.Target, path: PathExpr) -> ast.Draw:
+        return ast.Draw(span, None, "curve", target, path)
+
+    def outline(self, span: Span) -> ast.Outline:
+        return ast.Outline(span, None, ())
+
+    def edge_line(self, span: Span, target: ast.Target, path: PathExpr) -> ast.EdgeDef:
+        return ast.EdgeDef(span, target, path)
+
+    def section(
+        self, span: Span, target: ast.Target, edge: Ref, start: Expr, end: Expr
+    ) -> ast.Section:
+        return ast.Section(span, None, target, edge, start, end)
+
+    def dart_on(
+        self,
+        span: Span,
+        target: ast.Target,
+        edge: Ref,
+        at: Expr,
+        origin: Ref | None,
+        *options: Option,
+    ) -> ast.DartOn:
+        intake, length, to, ending = _once(options, "intake", "length", "to", "ending")
+        if intake is None:
+            raise mistake(
+                "dart-unfinished",
+                f"the dart `{target.name}` does not say how much it takes in",
+                span,
+                help="add `intake 3 cm`",
+            )
+        if length is None and to is None:
+            raise mistake(
+                "dart-unfinished",
+                f"the dart `{target.name}` does not say where it ends",
+                span,
+                help="add `length 10 cm`, or `to` and a point",
+            )
+        if length is not None and to is not None:
+            raise mistake(
+                "dart-unfinished",
+                f"the dart `{target.name}` says both a length and a point to end at",
+                span,
+                help="keep one of the two",
+            )
+        return ast.DartOn(span, None, target, edge, at, origin, intake, length, to, ending)
+
+    def intake(self, span: Span, amount: Expr) -> Option:
+        return Option("intake", span, amount)
+
+    def reach(self, span: Span, length: Expr) -> Option:
+        return Option("length", span, length)
+
+    def point_at(self, span: Span, point: Expr) -> Option:
+        return Option("to", span, point)
+
+    def dart_ending(self, span: Span, ending: ast.Ending) -> Option:
+        return Option("ending", span, ending)
+
+    def ending(self, span: Span, short: Expr) -> ast.Ending:
+        return ast.Ending(span, short)
+
+    def dart_along(
+        self, span: Span, target: ast.Target, line: Ref, intake: Expr, at: Expr
+    ) -> ast.DartAlong:
+        return ast.DartAlong(span, None, target, line, intake, at)
+
+    def fold(self, span: Span, edge: Ref) -> ast.FoldOn:
+        return ast.FoldOn(span, None, edge)
+
+    def grain_along(self, span: Span, edge: Ref) -> ast.GrainAlong:
+        return ast.GrainAlong(span, None, edge)
+
+    def grain_from(self, span: Span, start: Expr, end: Expr) -> ast.GrainFrom:
+        return ast.GrainFrom(span, None, start, end)
+
+    def notch_at(self, span: Span, point: Expr, double: bool | None) -> ast.NotchAt:
+        return ast.NotchAt(span, None, point, bool(double))
+
+    def drill(self, span: Span, point: Expr) -> ast.Drill:
+        return ast.Drill(span, None, point)
+
+    def button(self, span: Span, point: Expr, size: Expr) -> ast.Button:
+        return ast.Button(span, None, point, size)
+
+    def buttonhole(self, span: Span, point: Expr, size: Expr, along: Ref | None) -> ast.Buttonhole:
+        return ast.Buttonhole(span, None, point, size, along)
+
+    def text(self, span: Span, text: Token, point: Expr) -> ast.Text:
+        return ast.Text(span, None, text.text, point)
+
+    # ----------------------------------------------------------------- verbs
+
+    def unfold(
+        self, span: Span, along: Ref, first: ast.Target, second: ast.Target, holding: Ref | None
+    ) -> ast.Unfold:
+        return ast.Unfold(span, None, along, first, second, holding)
+
+    def halve(self, span: Span, along: Ref, keeping: ast.Target) -> ast.Halve:
+        return ast.Halve(span, None, along, keeping)
+
+    def mirror(self, span: Span) -> ast.Mirror:
+        return ast.Mirror(span, None)
+
+    def close(
+        self,
+        span: Span,
+        darts: tuple[Ref, ...],
+        by: Expr | None,
+        into: tuple[Ref, ...] | None,
+        treatment: ast.Treatment | None,
+        holding: Ref | None,
+    ) -> ast.Close:
+        return ast.Close(span, None, darts, by, into or (), treatment, holding)
+
+    def spread(
+        self,
+        span: Span,
+        lines: tuple[Ref, ...],
+        amounts: tuple[ast.Amount, ...],
+        hinge: Ref | None,
+        treatment: ast.Treatment | None,
+        holding: Ref | None,
+    ) -> ast.Spread:
+        return ast.Spread(span, None, lines, amounts, hinge, treatment, holding)
+
+    def overlap(
+        self,
+        span: Span,
+        lines: tuple[Ref, ...],
+        amounts: tuple[ast.Amount, ...],
+        hinge: Ref | None,
+        holding: Ref | None,
+    ) -> ast.Overlap:
+        return ast.Overlap(span, None, lines, amounts, hinge, holding)
+
+    def amounts(
+        self, span: Span, first: ast.Amount, second: ast.Amount | None
+    ) -> tuple[ast.Amount, ...]:
+        if second and not (first.at and second.at):
+            raise mistake(
+                "amount-unfinished",
+                "two amounts need the edge at which each is measured",
+                span,
+                help="write `by 4 cm at hem and 2 cm at waist`",
+            )
+        return (first, second) if second else (first,)
+
+    def amount(self, span: Span, by: Expr, at: Ref | None) -> ast.Amount:
+        return ast.Amount(span, by, at)
+
+    def flare(self, span: Span) -> ast.Treatment:
+        return ast.Treatment(span, "flare")
+
+    def pleat(self, span: Span, style: Token | None) -> ast.Treatment:
+        return ast.Treatment(span, "pleat", style.text if style else "knife")
+
+    def dart(self, span: Span, ending: ast.Ending | None) -> ast.Treatment:
+        return ast.Treatment(span, "dart", "knife", ending)
+
+    def gather(self, span: Span) -> ast.Treatment:
+        return ast.Treatment(span, "gather")
+
+    def fold_trim(
+        self,
+        span: Span,
+        folds: tuple[Ref, ...],
+        toward: Direction | Ref | None,
+        holding: Ref | None,
+    ) -> ast.FoldTrim:
+        return ast.FoldTrim(span, None, folds, toward, holding)
+
+    def lengthen(self, span: Span, at: Ref, by: Expr, holding: Ref | None) -> ast.Lengthen:
+        return ast.Lengthen(span, None, at, by, holding)
+
+    def shorten(self, span: Span, at: Ref, by: Expr, holding: Ref | None) -> ast.Shorten:
+        return ast.Shorten(span, None, at, by, holding)
+
+    def redraw(self, span: Span, edge: Ref, path: PathExpr) -> ast.Redraw:
+        return ast.Redraw(span, None, edge, path)
+
+    def redraw_dart(self, span: Span, dart: Ref, to: Expr) -> ast.RedrawDart:
+        return ast.RedrawDart(span, None, dart, to)
+
+    def true_edges(
+        self, span: Span, edges: tuple[Ref, ...], within: Expr | None
+    ) -> ast.TrueEdges:
+        return ast.TrueEdges(span, None, edges, within)
+
+    def divide(
+        self, span: Span, along: Ref, first: ast.Target, second: ast.Target, holding: Ref | None
+    ) -> ast.Divide:
+        return ast.Divide(span, None, along, first, second, holding)
+
+    def join(self, span: Span, other: Ref, edge: Ref, holding: Ref | None) -> ast.Join:
+        return ast.Join(span, None, other, edge, holding)
+
+    def strip(self, span: Span, length: Expr, width: Expr) -> ast.Strip:
+        return ast.Strip(span, None, length, width)
+
+    def facing(self, span: Span, edge: Ref, deep: Expr) -> ast.Facing:
+        return ast.Facing(span, None, edge, deep)
+
+    def trace(self, span: Span, path: Token, *values: Any) -> ast.Trace:
+        *edges, scale_edge, scale_length = values
+        place = self._span(path)
+        return ast.Trace(span, None, path.text, place, tuple(edges), scale_edge, scale_length)
+
+    # ------------------------------------------------- paths and directions
+
+    def path(self, span: Span, start: Expr, *legs: ast.Leg) -> PathExpr:
+        return ast.PathExpr(span, start, legs)
+
+    def dropped_path(self, span: Span, drop: ast.Dropped) -> PathExpr:
+        return ast.PathExpr(span, drop.base, (ast.StraightLeg(span, drop),))
+
+    def straight(self, span: Span, to: Expr) -> ast.Leg:
+        return ast.StraightLeg(span, to)
+
+    def curved(self, span: Span, to: Expr, *options: Option) -> ast.Leg:
+        leaving, arriving, through, bowed = _once(
+            options, "leaving", "arriving", "through", "bowed"
+        )
+        return ast.CurveLeg(span, to, leaving, arriving, through or (), bowed)
+
+    def arc_around(self, span: Span, to: Expr, centre: Expr) -> ast.Leg:
+        return ast.ArcLeg(span, to, centre, None)
+
+    def arc_through(self, span: Span, to: Expr, point: Expr) -> ast.Leg:
+        return ast.ArcLeg(span, to, None, point)
+
+    def leaving(self, span: Span, direction: Direction) -> Option:
+        return Option("leaving", span, direction)
+
+    def arriving(self, span: Span, direction: Direction) -> Option:
+        return Option("arriving", span, direction)
+
+    def through(self, span: Span, *points: Expr) -> Option:
+        return Option("through", span, points)
+
+    def bowed(self, span: Span, side: Direction, depth: Expr) -> Option:
+        return Option("bowed", span, (side, depth))
+
+    def at_angle(self, span: Span, angle: Expr) -> ast.AtAngle:
+        return ast.AtAngle(span, angle)
+
+    def way(self, span: Span, word: Token) -> ast.Way:
+        return ast.Way(span, word.text)
+
+    def square(self, span: Span, edge: Ref) -> ast.SquareTo:
+        return ast.SquareTo(span, edge)
+
+    def toward_point(self, span: Span, point: Expr) -> ast.TowardPoint:
+        return ast.TowardPoint(span, point)
+
+    # ---------------------------------------------------- values and points
+
+    def binary(self, span: Span, left: Expr, operator: Token, right: Expr) -> ast.Binary:
+        return ast.Binary(span, operator.text, left, right)
+
+    def unary(self, span: Span, operator: Token, operand: Expr) -> ast.Unary:
+        return ast.Unary(span, operator.text, operand)
+
+    def minus_quantity(self, span: Span, minus: Token, amount: Token) -> ast.Unary:
+        return ast.Unary(span, "-", self.quantity(self._span(amount), amount))
+
+    def moved(self, span: Span, base: Expr, direction: Direction, distance: Expr) -> ast.Moved:
+        return ast.Moved(span, base, direction, distance)
+
+    def dropped(self, span: Span, base: Expr, direction: Direction, onto: Ref) -> ast.Dropped:
+        return ast.Dropped(span, base, direction, onto)
+
+    def polar(self, span: Span, base: Expr, angle: Expr, distance: Expr) -> ast.Polar:
+        return ast.Polar(span, base, angle, distance)
+
+    def toward(self, span: Span, base: Expr, target: Expr, by: Expr) -> ast.Toward:
+        return ast.Toward(span, base, target, by)
+
+    def midway(self, span: Span, first: Expr, second: Expr) -> ast.Midway:
+        return ast.Midway(span, first, second)
+
+    def on_edge(self, span: Span, edge: Ref, at: Expr, origin: Expr | None) -> ast.OnEdge:
+        return ast.OnEdge(span, edge, at, origin)
+
+    def meeting(self, span: Span, first: Ref, second: Ref) -> ast.Meeting:
+        return ast.Meeting(span, first, second)
+
+    def at_distance(self, span: Span, line: Ref, distance: Expr, origin: Expr) -> ast.AtDistance:
+        return ast.AtDistance(span, line, distance, origin)
+
+    def number(self, span: Span, token: Token) -> ast.Number:
+        return ast.Number(span, token.value, "." not in token.text)
+
+    def quantity(self, span: Span, token: Token) -> ast.Quantity:
+        return ast.Quantity(span, token.value, token.unit)
+
+    def yes(self, span: Span) -> ast.YesNo:
+        return ast.YesNo(span, True)
+
+    def no(self, span: Span) -> ast.YesNo:
+        return ast.YesNo(span, False)
+
+    def call(self, span: Span, name: Token, *arguments: Expr | PathExpr) -> ast.Call:
+        if len(arguments) == 1 and isinstance(arguments[0], ast.Dropped):
+            # `length(P down to hem)` measures the line; a point has no length.
+            if name.text in ("length", "sewn"):
+                arguments = (self.dropped_path(arguments[0].span, arguments[0]),)
+        return ast.Call(span, name.text, arguments)
+
+    def refs(self, span: Span, *refs: Ref) -> tuple[Ref, ...]:
+        return refs
+
+    def ref(self, span: Span, *parts: ast.Part) -> Ref:
+        return ast.Ref(span, parts)
+
+    def part(self, span: Span, name: Token, index: ast.Index | None) -> ast.Part:
+        return ast.Part(span, name.text, index)
+
+    def target(self, span: Span, name: Token, index: Expr | None = None) -> ast.Target:
+        return ast.Target(span, name.text, index)
+
+    def index(self, span: Span, first: Expr, last: Expr | None) -> ast.Index:
+        return ast.Index(span, first, last)

@@ -1,0 +1,438 @@
+"""From text to syntax tree: one instruction at a time, going on after an error.
+
+An LALR parser driven by the tables that Lark made of grammar.lark. Words are contextual: a word is
+taken as a keyword where that keyword can stand, else as a direction, else as a name.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from oaktag.lang import ast, wording
+from oaktag.lang.build import Builder
+from oaktag.lang.diagnostics import Diagnostic, Mistake, error, mistake
+from oaktag.lang.layout import LONGEST, Line, lay_out
+from oaktag.lang.source import Source, Span
+from oaktag.lang.tables import Tables, load
+from oaktag.lang.tokens import Token, tokens
+from oaktag.lang.words import LENGTH_UNITS, NEVER_NAMES
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+WAYS = frozenset(("up", "down", "left", "right"))
+DEEPEST_BRACKETS = 30
+MOST_OPERATORS = 150  # in one instruction: how deep a tree of values can get
+MOST_ERRORS = 500
+VERSION = 1
+
+
+class Stuck(Exception):  # noqa: N818  (a place where the parser cannot go on)
+    """token: the first that cannot stand there, with the names of the terminals that could."""
+
+    def __init__(self, at: int, expected: list[str]) -> None:
+        super().__init__(at)
+        self.at = at
+        self.expected = expected
+
+
+class Parser:
+    """Drives the tables over the tokens of one instruction."""
+
+    __slots__ = ("builder", "builders", "source", "tables")
+
+    def __init__(self, tables: Tables, source: Source) -> None:
+        self.tables = tables
+        self.source = source
+        self.builder = Builder(source)
+        self.builders: dict[str, Callable[..., Any]] = {}
+
+    def run(self, start: str, words: list[Token], *, naming: bool = False) -> Any:
+        """The value of one instruction; raises Stuck, or a builder's Mistake.
+
+        naming: the first word is a name, whatever the word.
+        """
+        tables, source = self.tables, self.source
+        actions, gotos, rules = tables.actions, tables.gotos, tables.rules
+        literals, accept = tables.literals, tables.ends[start]
+        states = [tables.starts[start]]
+        values: list[Any] = []
+        places: list[tuple[int, int]] = []
+        for at, token in enumerate(words):
+            kind = token.kind
+            if kind == "word":
+                following = words[at + 1].text
+                terminal = self._terminal(
+                    states, token.text, following, named=naming and at == 0
+                )
+            elif kind == "sign":
+                terminal = literals.get(token.text, "")
+            else:
+                terminal = _TERMINALS[kind]
+            before = states[:]
+            while True:
+                state = states[-1]
+                if state == accept and kind == "end":
+                    return values[0]
+                action = actions[state].get(terminal)
+                if action is None:
+                    raise Stuck(at, self.expected(before))
+                if action >= 0:
+                    states.append(action)
+                    values.append(token)
+                    places.append((token.start, token.end))
+                    break
+                name, length, build, kept = rules[~action]
+                if length:
+                    place = (places[-length][0], places[-1][1])
+                    children = values[-length:]
+                    del states[-length:], values[-length:], places[-length:]
+                else:
+                    place, children = (token.start, token.start), []
+                if build == "":
+                    value = children[kept[0] or 0]
+                else:
+                    taken: list[Any] = []
+                    for one in kept:
+                        if one is None:
+                            taken.append(None)
+                        elif one >= 0:
+                            taken.append(children[one])
+                        else:
+                            taken.extend(children[~one])
+                    if build == "[]":
+                        value = taken
+                    else:
+                        make = self.builders.get(build)
+                        if make is None:
+                            make = self.builders[build] = getattr(self.builder, build)
+                        value = make(Span(source, *place), *taken)
+                states.append(gotos[states[-1]][name])
+                values.append(value)
+                places.append(place)
+        raise AssertionError("an instruction ends with its end")
+
+    def _terminal(self, states: list[int], word: str, following: str, *, named: bool) -> str:
+        """As what a word is read here: keyword, direction or name, the first that can stand."""
+        if word in NEVER_NAMES:
+            return self.tables.literals.get(word, "")
+        if named or following == "." or following == "[":
+            return "NAME"
+        keyword = self.tables.literals.get(word)
+        if keyword and self.can_stand(states, keyword):
+            return keyword
+        if word in WAYS and self.can_stand(states, "WAY"):
+            return "WAY"
+        return "NAME"
+
+    def can_stand(self, states: list[int], terminal: str) -> bool:
+        """Whether this terminal would be read after all reductions it brings about."""
+        actions, gotos, rules = self.tables.actions, self.tables.gotos, self.tables.rules
+        action = actions[states[-1]].get(terminal)
+        if action is None or action >= 0:
+            return action is not None
+        trail = states[:]
+        while action is not None and action < 0:
+            name, length = rules[~action][:2]
+            if length:
+                del trail[-length:]
+            trail.append(gotos[trail[-1]][name])
+            if terminal == "$END" and trail[-1] in self.tables.ends.values():
+                return True
+            action = actions[trail[-1]].get(terminal)
+        return action is not None
+
+    def expected(self, states: list[int]) -> list[str]:
+        """The terminals that could stand here."""
+        return [name for name in self.tables.actions[states[-1]] if self.can_stand(states, name)]
+
+
+_TERMINALS = {"number": "NUMBER", "quantity": "QUANTITY", "text": "TEXT", "end": "$END"}
+
+
+def names_first(words: list[Token]) -> bool:
+    """Whether an instruction begins `NAME =` or `NAME[...] =`."""
+    if words[0].kind != "word" or words[0].text in NEVER_NAMES:
+        return False
+    at = 1
+    if words[1].text == "[" and words[1].kind == "sign":
+        depth = 0
+        while at < len(words) - 1:
+            if words[at].kind == "sign":
+                depth += (words[at].text == "[") - (words[at].text == "]")
+            at += 1
+            if depth == 0:
+                break
+    return words[at].kind == "sign" and words[at].text == "="
+
+
+class _Reader:
+    """Reads the instructions of a file into statements, collecting what is wrong."""
+
+    def __init__(self, source: Source, tables: Tables) -> None:
+        self.source = source
+        self.parser = Parser(tables, source)
+        self.found: list[Diagnostic] = []
+        self.version: int | None = None
+        self.units: dict[str, int] = {}
+        self.starts = {
+            start: frozenset(tables.words(start)) for start in ("file_line", "piece_line")
+        }
+
+    def block(self, lines: list[Line], start: str) -> list[Any]:
+        """The statements of lines that stand beside each other."""
+        out: list[Any] = []
+        last: Any = None  # what stands directly above, for `else`
+        for line in lines:
+            if len(self.found) >= MOST_ERRORS:
+                break
+            try:
+                words = self._words(line)
+                statement = self._statement(line, start, words)
+                if line.word == "else" and statement is None:
+                    self._otherwise(line, start, last, out)
+                    last = None
+                    continue
+            except Mistake as wrong:
+                self.found.extend(wrong.diagnostics)
+                statement = None
+                self._members(line, start)
+            if statement is not None:
+                out.append(statement)
+            last = statement if statement is not None else line
+        return out
+
+    def _words(self, line: Line) -> list[Token]:
+        words, wrong = tokens(self.source, line.parts)
+        if wrong:
+            raise Mistake(*wrong)
+        depth = operators = 0
+        for word in words:
+            if word.kind == "sign":
+                if word.text in "([":
+                    depth += 1
+                    if depth > DEEPEST_BRACKETS:
+                        raise mistake(
+                            "too-deep",
+                            f"brackets are nested more than {DEEPEST_BRACKETS} deep",
+                            Span(self.source, word.start, word.end),
+                            help="give the inner part a name of its own on a line above",
+                        )
+                elif word.text in ")]":
+                    depth -= 1
+                elif word.text != "," and word.text != ".":
+                    operators += 1
+            elif word.kind == "word":
+                operators += word.text in _COUNTED
+            elif word.kind == "quantity" and word.unit in LENGTH_UNITS:
+                self.units[word.unit] = self.units.get(word.unit, 0) + 1
+            if operators > MOST_OPERATORS:
+                raise mistake(
+                    "too-long",
+                    "this instruction is too long to follow",
+                    Span(self.source, words[0].start, words[0].end),
+                    help="give parts of it names of their own on lines above",
+                )
+        return words
+
+    def _statement(self, line: Line, start: str, words: list[Token]) -> Any:
+        """One instruction with its members; raises Mistake."""
+        naming = names_first(words)
+        try:
+            if start in self.starts and not naming:
+                self._belongs(line, words, start)
+            statement = self.parser.run(start, words, naming=naming)
+        except Stuck as stuck:
+            raise Mistake(
+                wording.stuck(self.source, line, words, stuck.at, stuck.expected, self.parser)
+            ) from None
+        kind = type(statement)
+        if kind is Token:
+            raise mistake(
+                "misplaced-version",
+                "the version stands on the first line of a file, once",
+                Span(self.source, words[0].start, words[-1].end),
+            )
+        changes: dict[str, Any] = {}
+        if line.caption is not None and kind is not ast.EdgeDef:
+            changes["caption"] = line.caption
+        if line.opens and not naming and statement is not None:
+            members = self._members(line, start)
+            if not members and not line.members and kind in _NEED_MEMBERS:
+                raise mistake(
+                    "empty-block",
+                    f"nothing belongs to this `{line.word}`",
+                    Span(self.source, words[0].start, words[-1].end),
+                    help=f"indent what belongs to it below, or take the `{line.word}` out",
+                )
+            changes[_MEMBERS[kind]] = tuple(members)
+        return statement.changed(**changes) if changes else statement
+
+    def _belongs(self, line: Line, words: list[Token], start: str) -> None:
+        """Raises a Mistake if the first word starts no instruction, or one of another place."""
+        first = words[0]
+        if first.kind == "word" and first.text in self.starts[start]:
+            return
+        raise Mistake(wording.no_instruction(self.source, words, start, self.starts))
+
+    def _members(self, line: Line, start: str) -> list[Any]:
+        if not line.members:
+            return []
+        inner = _INNER.get(line.word, start)
+        return self.block(line.members, inner)
+
+    def _otherwise(self, line: Line, start: str, last: Any, out: list[Any]) -> None:
+        """Puts the members of an `else` into the `if` above it."""
+        members = self._members(line, start)
+        head = Span(self.source, *line.parts[0])
+        if isinstance(last, Line) and last.word == "if":
+            return  # the `if` itself is broken, and has been reported
+        if not isinstance(last, ast.If):
+            self.found.append(
+                error(
+                    "lone-else",
+                    "this `else` has no `if` above it",
+                    head,
+                    help="line it up with the `if` it belongs to, directly below what that holds",
+                )
+            )
+        elif not line.members:
+            self.found.append(
+                error(
+                    "empty-block",
+                    "nothing belongs to this `else`",
+                    head,
+                    help="indent what belongs to it below, or take the `else` out",
+                )
+            )
+        else:
+            out[-1] = last.changed(otherwise=tuple(members))
+
+
+# Words and signs that make a tree of values one level deeper.
+_COUNTED = WAYS | {"toward", "square", "and", "or", "not", "at", "on", "midway", "where"}
+_NEED_MEMBERS = (ast.Outline, ast.Repeat, ast.If, ast.Body)
+_MEMBERS = {
+    ast.Body: "entries",
+    ast.Use: "settings",
+    ast.PieceDef: "body",
+    ast.Outline: "edges",
+    ast.Repeat: "body",
+    ast.If: "body",
+}
+_INNER = {"body": "assign", "use": "assign", "piece": "piece_line", "outline": "edge_line"}
+
+
+def parse(source: Source) -> tuple[ast.File, tuple[Diagnostic, ...]]:
+    """The syntax tree of a pattern or body file, and all that is wrong with its writing."""
+    whole = Span(source, 0, len(source.text))
+    if len(source.text) > LONGEST:
+        return ast.File(whole, source, None, (), "cm"), (wording.too_big(source),)
+    reader = _Reader(source, _tables())
+    every = reader.starts["file_line"] | reader.starts["piece_line"]
+    layout = lay_out(source, every)
+    reader.found.extend(layout.diagnostics)
+    lines = layout.lines
+    version = None
+    if lines and lines[0].word == "oaktag":
+        version, wrong = _version(reader, lines[0])
+        reader.found.extend(wrong)
+        lines = lines[1:]
+    statements = tuple(reader.block(lines, "file_line"))
+    reader.found.extend(_order(source, lines, statements))
+    units = reader.units
+    unit = max(units, key=lambda name: (units[name], name == "cm")) if units else "cm"
+    return (
+        ast.File(whole, source, version, statements, unit),
+        wording.in_order(reader.found, MOST_ERRORS),
+    )
+
+
+def parse_expression(source: Source) -> ast.Expr:
+    """A value on its own, as after `oaktag ask`; raises Mistake."""
+    if len(source.text) > LONGEST:
+        raise Mistake(wording.too_big(source))
+    reader = _Reader(source, _tables())
+    text = source.text
+    words = reader._words(Line(0, 0, 0, len(text.rstrip()), ""))
+    try:
+        value: ast.Expr = reader.parser.run("expr", words)
+    except Stuck as stuck:
+        line = Line(0, 0, 0, len(text), "")
+        raise Mistake(
+            wording.stuck(source, line, words, stuck.at, stuck.expected, reader.parser)
+        ) from None
+    return value
+
+
+def _version(reader: _Reader, line: Line) -> tuple[int | None, tuple[Diagnostic, ...]]:
+    """The version that the first line of a file states."""
+    source = reader.source
+    try:
+        words = reader._words(line)
+        token = reader.parser.run("file_line", words)
+    except Mistake as wrong:
+        return None, wrong.diagnostics
+    except Stuck as stuck:
+        return None, (wording.stuck(source, line, words, stuck.at, stuck.expected, reader.parser),)
+    if not isinstance(token, Token):  # `oaktag = 4 cm`: a name after all
+        return None, ()
+    if token.value != VERSION:
+        return None, (
+            error(
+                "unknown-version",
+                f"this file is written in version {token.text} of the language; "
+                f"this is a compiler for version {VERSION}",
+                Span(source, token.start, token.end),
+                help=f"write `oaktag {VERSION}`, or use a newer compiler",
+            ),
+        )
+    return VERSION, ()
+
+
+def _order(
+    source: Source, lines: list[Line], statements: tuple[ast.Statement, ...]
+) -> list[Diagnostic]:
+    """A file begins with its pattern, or is a body and nothing else."""
+    if not lines:
+        return [wording.empty(source)]
+    first = lines[0].word
+    found = []
+    for statement in statements:
+        is_head = isinstance(statement, ast.Pattern | ast.Body)
+        if is_head and statement.span.start != lines[0].parts[0][0]:
+            word = "pattern" if isinstance(statement, ast.Pattern) else "body"
+            found.append(
+                error(
+                    "misplaced",
+                    f"`{word}` is not the first instruction of the file",
+                    statement.span,
+                    help="a file is one pattern or one body: put this at its beginning, "
+                    "or in a file of its own",
+                )
+            )
+        elif first == "body" and not is_head:
+            found.append(
+                error(
+                    "misplaced",
+                    "a body file holds nothing but its body",
+                    statement.span,
+                    help="indent measures below the `body` line; put all else in a pattern file",
+                )
+            )
+    if first not in ("pattern", "body") and not found:
+        found.append(
+            error(
+                "no-pattern",
+                "the file does not begin with a pattern",
+                Span(source, *lines[0].parts[0]),
+                help='let the first line be `pattern "Title"`',
+            )
+        )
+    return found
+
+
+@cache
+def _tables() -> Tables:
+    return load()

@@ -1,0 +1,48 @@
+"""Words of the language, and which of them a misspelt one was meant to be."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+# Words that are never names. All others are keywords only where the grammar wants them.
+RESERVED = frozenset(
+    "on to from at by in into as with then and or not where midway yes no none".split()
+)
+LENGTH_UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8, "yd": 914.4}
+UNITS = frozenset(LENGTH_UNITS) | {"deg"}
+NEVER_NAMES = RESERVED | UNITS
+
+
+def nearest(word: str, words: Iterable[str]) -> str:
+    """The word that was most likely meant, or nothing if none is near.
+
+    Near is one slip (a letter missing, added, wrong, or two swapped) in a word of up to four
+    letters, two slips in a longer one. Of several equally near, the first in the alphabet.
+    """
+    if len(word) > 40:
+        return ""
+    allowed = 1 if len(word) <= 4 else 2
+    best, found = allowed + 1, ""
+    for other in sorted(words):
+        if abs(len(other) - len(word)) < best and other != word:
+            slips = _slips(word.lower(), other.lower())
+            if slips < best:
+                best, found = slips, other
+    return found
+
+
+def _slips(first: str, second: str) -> int:
+    """Optimal string alignment distance (Damerau 1964, without repeated edits)."""
+    before: list[int] = []
+    row = list(range(len(second) + 1))
+    for i, letter in enumerate(first, 1):
+        before, last, row = row, before, [i]
+        for j, other in enumerate(second, 1):
+            cost = min(before[j] + 1, row[j - 1] + 1, before[j - 1] + (letter != other))
+            if i > 1 and j > 1 and letter == second[j - 2] and first[i - 2] == other:
+                cost = min(cost, last[j - 2] + 1)
+            row.append(cost)
+    return row[-1]
