@@ -112,9 +112,7 @@ class Cubic:
         )
         if min(change) >= 0 or max(change) <= 0:
             return []
-        return [
-            t for t in bernstein_roots(change) if 0 < t < 1 and abs(self.derivative(t)) < speed
-        ]
+        return [t for t in bernstein_roots(change) if 0 < t < 1 and abs(self.derivative(t)) < speed]
 
     def point(self, t: float) -> complex:
         """The point at t, 0 to 1; the ends are exact."""

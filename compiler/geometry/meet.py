@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.geometry.path import Path
 
 # Two contacts nearer than this (mm) may be one, seen twice.
-_SAME = 1e-3
+_SAME = 0.05
 
 
 class Meeting:

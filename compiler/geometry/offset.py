@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry.errors import GeometryError
 from oaktag.compiler.geometry.fit import fitted
-from oaktag.compiler.geometry.path import Path
+from oaktag.compiler.geometry.meet import meetings
+from oaktag.compiler.geometry.path import JOINT, Path
 from oaktag.compiler.geometry.region import self_crossings
 from oaktag.compiler.geometry.segment import Arc, Cubic, Line
 from oaktag.compiler.geometry.vectors import cross, turning
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from oaktag.compiler.geometry.segment import Segment
 
 _MITRE = 4.0
-_STRAIGHT_ON = 1e-6
 
 
 def offset(path: Path, distance: float, tolerance: float = 0.01) -> Path:
@@ -29,32 +29,51 @@ def offset(path: Path, distance: float, tolerance: float = 0.01) -> Path:
     """
     if distance == 0:
         return path
-    raw: list[Segment] = []
-    pieces = []
+    pieces: list[Path] = []
+    originals: list[Segment] = []
     for segment in path.segments:
         piece = _beside(segment, distance, tolerance)
         if piece:
-            pieces.append((piece, segment.tangent(0), segment.tangent(1)))
+            pieces.append(Path(piece))
+            originals.append(segment)
     if not pieces:
         raise GeometryError(f"nothing of the line is left at {abs(distance):.6g} mm from it")
-    count = len(pieces)
-    for at, (piece, _, arriving) in enumerate(pieces):
-        raw.extend(piece)
-        if at == count - 1 and not path.closed:
-            break
-        following, leaving, _ = pieces[(at + 1) % count]
-        joint = _corner(piece[-1].end, arriving, following[0].start, leaving, distance)
-        raw.extend(joint)
+    last = len(pieces) - 1
+    joints: list[list[Segment]] = [[] for _ in pieces]
+    for at in range(last + 1 if path.closed else last):
+        following = (at + 1) % len(pieces)
+        arriving, leaving = originals[at].tangent(1), originals[following].tangent(0)
+        angle = turning(arriving, leaving)
+        if angle * distance > 0 and at != following:
+            pieces[at], pieces[following] = _trimmed(pieces[at], pieces[following])
+        end, start = pieces[at].end, pieces[following].start
+        if abs(end - start) > JOINT:
+            joints[at] = _corner(end, arriving, start, angle, distance)
+    raw = [
+        segment
+        for piece, joint in zip(pieces, joints, strict=True)
+        for segment in (*piece.segments, *joint)
+    ]
     return _without_loops(_linked(raw, path.closed), path, abs(distance), tolerance)
+
+
+def _trimmed(before: Path, after: Path) -> tuple[Path, Path]:
+    """Two parallels cut off where they meet nearest to their inner corner, if they do."""
+    found = meetings(before, after)
+    if not found:
+        return before, after
+    meeting = min(found, key=lambda hit: before.length - hit.first_at + hit.second_at)
+    kept, rest = before.split_at(meeting.first_at)[0], after.split_at(meeting.second_at)[1]
+    return (kept, rest) if kept.length > JOINT and rest.length > JOINT else (before, after)
 
 
 def _linked(raw: list[Segment], closed: bool) -> Path:
     linked: list[Segment] = []
     for segment in raw:
-        if linked and abs(linked[-1].end - segment.start) > 1e-7:
+        if linked and abs(linked[-1].end - segment.start) > JOINT:
             linked.append(Line(linked[-1].end, segment.start))
         linked.append(segment)
-    if closed and abs(linked[-1].end - linked[0].start) > 1e-7:
+    if closed and abs(linked[-1].end - linked[0].start) > JOINT:
         linked.append(Line(linked[-1].end, linked[0].start))
     return Path(linked)
 
@@ -135,16 +154,12 @@ def _beside_cubic(
 
 
 def _corner(
-    end: complex, arriving: complex, start: complex, leaving: complex, distance: float
+    end: complex, arriving: complex, start: complex, angle: float, distance: float
 ) -> list[Segment]:
-    """What joins two parallels at a corner: a mitre, or a straight step."""
-    if abs(end - start) <= 1e-7:
-        return []
-    angle = turning(arriving, leaving)
+    """What joins two parallels at a corner that turns by the angle: a mitre, or a straight step."""
     outer = angle * distance < 0
-    if outer and abs(angle) > _STRAIGHT_ON and 1 / max(1e-9, math.cos(angle / 2)) <= _MITRE:
-        reach = abs(distance) * math.tan(abs(angle) / 2)
-        tip = end + arriving * reach
+    if outer and math.cos(angle / 2) * _MITRE >= 1:
+        tip = end + arriving * abs(distance) * math.tan(abs(angle) / 2)
         return [Line(end, tip), Line(tip, start)]
     return [Line(end, start)]
 

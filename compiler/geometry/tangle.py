@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
     Piece = tuple[complex, complex, complex, complex]
 
+# Pieces below this share of the whole are looked at for a touch; below so many mm, given up.
+_SMALL = 1e-2
 _SMALLEST = 1e-5
 _BUDGET = 4000
 
@@ -26,44 +28,47 @@ def cubic_hits(
     if _run_together(one, other, tolerance, ends):
         return []
     found: list[tuple[float, float, complex]] = []
-    stack: list[tuple[Piece, float, float, Piece, float, float]] = [
-        (
-            (one.start, one.first, one.second, one.end),
-            0.0,
-            1.0,
-            (other.start, other.first, other.second, other.end),
-            0.0,
-            1.0,
-        )
-    ]
+    whole_a = (one.start, one.first, one.second, one.end)
+    whole_b = (other.start, other.first, other.second, other.end)
+    small = _SMALL * max(_size(whole_a), _size(whole_b))
+    stack = [(whole_a, 0.0, 1.0, whole_b, 0.0, 1.0)]
     budget = _BUDGET
     while stack and budget:
         budget -= 1
         a, t0, t1, b, u0, u1 = stack.pop()
         if _parted(a, b, tolerance) or _parted(b, a, tolerance):
             continue
+        if any(t in (t0, t1) and u in (u0, u1) for t, u in ends) and _leave(a, b, tolerance):
+            continue
         size_a, size_b = _size(a), _size(b)
-        tiny = size_a < _SMALLEST and size_b < _SMALLEST
-        if tiny or _cross_once(a, b):
-            hit = _newton(one, other, (t0 + t1) / 2, (u0 + u1) / 2)
+        largest = max(size_a, size_b)
+        middle_t, middle_u = (t0 + t1) / 2, (u0 + u1) / 2
+        if largest < _SMALLEST or _cross_once(a, b):
+            hit = _newton(one, other, middle_t, middle_u)
             if hit and _within(hit, t0, t1, u0, u1):
-                found.append((hit[0], hit[1], one.point(hit[0])))
+                found.append((*hit, one.point(hit[0])))
                 continue
-            if tiny:
-                hit = _touch(one, other, (t0 + t1) / 2, (u0 + u1) / 2, tolerance)
+            if largest < _SMALLEST:
+                hit = _nearest_approach(one, other, middle_t, middle_u, tolerance)
                 if hit:
-                    found.append((hit[0], hit[1], one.point(hit[0])))
+                    found.append((*hit, one.point(hit[0])))
                 continue
+        elif largest < small:
+            hit = _touch(one, other, middle_t, middle_u, tolerance)
+            if hit:
+                if not any(abs(hit[0] - t) < 1e-9 and abs(hit[1] - u) < 1e-9 for t, u, _ in found):
+                    found.append((*hit, one.point(hit[0])))
+                if abs(one.curvature(hit[0]) - other.curvature(hit[1])) * small > _SMALL / 20:
+                    # They part at once on both sides: nothing else is near.
+                    continue
         if size_a >= size_b:
             left, right = _halves(a)
-            middle = (t0 + t1) / 2
-            stack.append((left, t0, middle, b, u0, u1))
-            stack.append((right, middle, t1, b, u0, u1))
+            stack.append((left, t0, middle_t, b, u0, u1))
+            stack.append((right, middle_t, t1, b, u0, u1))
         else:
             left, right = _halves(b)
-            middle = (u0 + u1) / 2
-            stack.append((a, t0, t1, left, u0, middle))
-            stack.append((a, t0, t1, right, middle, u1))
+            stack.append((a, t0, t1, left, u0, middle_u))
+            stack.append((a, t0, t1, right, middle_u, u1))
     return found
 
 
@@ -123,6 +128,23 @@ def _parted(fat: Piece, thin: Piece, gap: float) -> bool:
     )
 
 
+def _leave(a: Piece, b: Piece, gap: float) -> bool:
+    """Whether two pieces that share an end lead away from it to opposite sides."""
+    for here, a_out in ((a[0], a), (a[3], a[::-1])):
+        for there, b_out in ((b[0], b), (b[3], b[::-1])):
+            if abs(here - there) > gap:
+                continue
+            ahead = b_out[1] - there or b_out[2] - there or b_out[3] - there
+            size = abs(ahead)
+            if (
+                size
+                and all(dot(ahead, p - here) <= 0 for p in a_out[1:])
+                and all(dot(ahead, p - there) >= 0 for p in b_out[1:])
+            ):
+                return True
+    return False
+
+
 def _cross_once(a: Piece, b: Piece) -> bool:
     """Whether the directions of the two pieces have none in common: they cross at most once."""
     cone_a, cone_b = _cone(a), _cone(b)
@@ -154,7 +176,7 @@ def _cone(piece: Piece) -> tuple[complex, complex] | None:
 
 def _newton(one: Cubic, other: Cubic, t: float, u: float) -> tuple[float, float] | None:
     """The crossing near t and u, or nothing if the method strays."""
-    for _ in range(30):
+    for _ in range(12):
         gap = other.point(u) - one.point(t)
         along, beside = one.derivative(t), other.derivative(u)
         slant = cross(along, beside)
@@ -180,7 +202,35 @@ def _within(hit: tuple[float, float], t0: float, t1: float, u0: float, u1: float
 def _touch(
     one: Cubic, other: Cubic, t: float, u: float, tolerance: float
 ) -> tuple[float, float] | None:
-    """The nearest approach of two nearly parallel pieces, if it is within tolerance."""
+    """Where near t and u the curves run alongside, beside each other, if within tolerance.
+
+    Newton's method on both conditions: equal directions, and the gap square to them.
+    """
+    for _ in range(12):
+        gap = one.point(t) - other.point(u)
+        a1, b1 = one.derivative(t), other.derivative(u)
+        a2, b2 = one.second_derivative(t), other.second_derivative(u)
+        slant, slip = cross(a1, b1), dot(gap, a1)
+        slant_t, slant_u = cross(a2, b1), cross(a1, b2)
+        slip_t, slip_u = dot(a1, a1) + dot(gap, a2), -dot(b1, a1)
+        determinant = slant_t * slip_u - slant_u * slip_t
+        if determinant == 0:
+            return None
+        step_t = (slant * slip_u - slant_u * slip) / determinant
+        step_u = (slant_t * slip - slant * slip_t) / determinant
+        t, u = t - step_t, u - step_u
+        if not (-0.1 <= t <= 1.1 and -0.1 <= u <= 1.1):
+            return None
+        if abs(step_t) <= 1e-14 and abs(step_u) <= 1e-14:
+            break
+    t, u = min(1.0, max(0.0, t)), min(1.0, max(0.0, u))
+    return (t, u) if abs(one.point(t) - other.point(u)) <= tolerance else None
+
+
+def _nearest_approach(
+    one: Cubic, other: Cubic, t: float, u: float, tolerance: float
+) -> tuple[float, float] | None:
+    """The nearest approach of two tiny pieces nobody could solve for, if it is within tolerance."""
     u, distance = other.nearest(one.point(t))
     for _ in range(20):
         if distance <= tolerance * 1e-3:
