@@ -80,6 +80,7 @@ def lay_out(source: Source, words: frozenset[str] = frozenset()) -> Layout:
     text = source.text
     stack: list[Line] = []
     comments: list[Row] = []
+    heads: dict[str, str] = {}  # a first word, and the one it is taken for
     tabs = False
     at, length = 0, len(text)
     while at < length:
@@ -119,7 +120,7 @@ def lay_out(source: Source, words: frozenset[str] = frozenset()) -> Layout:
             stack[-1].parts.append((start, end))
             row = Row("more", indent, stack[-1].depth + 1, start, end, comment)
         else:
-            line = Line(indent, len(stack), start, end, _first_word(body, words))
+            line = Line(indent, len(stack), start, end, _first_word(body, words, heads))
             if not _place(source, line, stack, layout, quiet=tabs):
                 # Too deep: said once; what stands there is not looked at.
                 comments = []
@@ -137,16 +138,17 @@ def lay_out(source: Source, words: frozenset[str] = frozenset()) -> Layout:
     return layout
 
 
-def _first_word(body: str, words: frozenset[str]) -> str:
+def _first_word(body: str, words: frozenset[str], heads: dict[str, str]) -> str:
     match = _FIRST_WORD.match(body)
     if not match:
         return ""
     word = match.group(1)
-    if words and word not in words:
+    if not words or word in words:
+        return word
+    if word not in heads:
         near = nearest(word, words)
-        if near in OPENERS:
-            return near
-    return word
+        heads[word] = near if near in OPENERS else word
+    return heads[word]
 
 
 def _place(source: Source, line: Line, stack: list[Line], layout: Layout, *, quiet: bool) -> bool:

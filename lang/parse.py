@@ -7,148 +7,22 @@ taken as a keyword where that keyword can stand, else as a direction, else as a 
 from __future__ import annotations
 
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from oaktag.lang import ast, wording
-from oaktag.lang.build import Builder
-from oaktag.lang.diagnostics import Diagnostic, Mistake, error, mistake
+from oaktag.lang.diagnostics import Diagnostic, Mistake, error, in_order, mistake
+from oaktag.lang.lalr import Parser, Stuck
 from oaktag.lang.layout import LONGEST, Line, lay_out
 from oaktag.lang.source import Source, Span
 from oaktag.lang.tables import Tables, load
 from oaktag.lang.tokens import Token, tokens
-from oaktag.lang.words import LENGTH_UNITS, NEVER_NAMES
+from oaktag.lang.units import MILLIMETRES
+from oaktag.lang.words import NEVER_NAMES, WAYS, nearest
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-WAYS = frozenset(("up", "down", "left", "right"))
 DEEPEST_BRACKETS = 30
 MOST_OPERATORS = 150  # in one instruction: how deep a tree of values can get
 MOST_ERRORS = 500
 VERSION = 1
-
-
-class Stuck(Exception):  # noqa: N818  (a place where the parser cannot go on)
-    """token: the first that cannot stand there, with the names of the terminals that could."""
-
-    def __init__(self, at: int, expected: list[str]) -> None:
-        super().__init__(at)
-        self.at = at
-        self.expected = expected
-
-
-class Parser:
-    """Drives the tables over the tokens of one instruction."""
-
-    __slots__ = ("builder", "builders", "source", "tables")
-
-    def __init__(self, tables: Tables, source: Source) -> None:
-        self.tables = tables
-        self.source = source
-        self.builder = Builder(source)
-        self.builders: dict[str, Callable[..., Any]] = {}
-
-    def run(self, start: str, words: list[Token], *, naming: bool = False) -> Any:
-        """The value of one instruction; raises Stuck, or a builder's Mistake.
-
-        naming: the first word is a name, whatever the word.
-        """
-        tables, source = self.tables, self.source
-        actions, gotos, rules = tables.actions, tables.gotos, tables.rules
-        literals, accept = tables.literals, tables.ends[start]
-        states = [tables.starts[start]]
-        values: list[Any] = []
-        places: list[tuple[int, int]] = []
-        for at, token in enumerate(words):
-            kind = token.kind
-            if kind == "word":
-                following = words[at + 1].text
-                terminal = self._terminal(
-                    states, token.text, following, named=naming and at == 0
-                )
-            elif kind == "sign":
-                terminal = literals.get(token.text, "")
-            else:
-                terminal = _TERMINALS[kind]
-            before = states[:]
-            while True:
-                state = states[-1]
-                if state == accept and kind == "end":
-                    return values[0]
-                action = actions[state].get(terminal)
-                if action is None:
-                    raise Stuck(at, self.expected(before))
-                if action >= 0:
-                    states.append(action)
-                    values.append(token)
-                    places.append((token.start, token.end))
-                    break
-                name, length, build, kept = rules[~action]
-                if length:
-                    place = (places[-length][0], places[-1][1])
-                    children = values[-length:]
-                    del states[-length:], values[-length:], places[-length:]
-                else:
-                    place, children = (token.start, token.start), []
-                if build == "":
-                    value = children[kept[0] or 0]
-                else:
-                    taken: list[Any] = []
-                    for one in kept:
-                        if one is None:
-                            taken.append(None)
-                        elif one >= 0:
-                            taken.append(children[one])
-                        else:
-                            taken.extend(children[~one])
-                    if build == "[]":
-                        value = taken
-                    else:
-                        make = self.builders.get(build)
-                        if make is None:
-                            make = self.builders[build] = getattr(self.builder, build)
-                        value = make(Span(source, *place), *taken)
-                states.append(gotos[states[-1]][name])
-                values.append(value)
-                places.append(place)
-        raise AssertionError("an instruction ends with its end")
-
-    def _terminal(self, states: list[int], word: str, following: str, *, named: bool) -> str:
-        """As what a word is read here: keyword, direction or name, the first that can stand."""
-        if word in NEVER_NAMES:
-            return self.tables.literals.get(word, "")
-        if named or following == "." or following == "[":
-            return "NAME"
-        keyword = self.tables.literals.get(word)
-        if keyword and self.can_stand(states, keyword):
-            return keyword
-        if word in WAYS and self.can_stand(states, "WAY"):
-            return "WAY"
-        return "NAME"
-
-    def can_stand(self, states: list[int], terminal: str) -> bool:
-        """Whether this terminal would be read after all reductions it brings about."""
-        actions, gotos, rules = self.tables.actions, self.tables.gotos, self.tables.rules
-        action = actions[states[-1]].get(terminal)
-        if action is None or action >= 0:
-            return action is not None
-        trail = states[:]
-        while action is not None and action < 0:
-            name, length = rules[~action][:2]
-            if length:
-                del trail[-length:]
-            trail.append(gotos[trail[-1]][name])
-            if terminal == "$END" and trail[-1] in self.tables.ends.values():
-                return True
-            action = actions[trail[-1]].get(terminal)
-        return action is not None
-
-    def expected(self, states: list[int]) -> list[str]:
-        """The terminals that could stand here."""
-        return [name for name in self.tables.actions[states[-1]] if self.can_stand(states, name)]
-
-
-_TERMINALS = {"number": "NUMBER", "quantity": "QUANTITY", "text": "TEXT", "end": "$END"}
 
 
 def names_first(words: list[Token]) -> bool:
@@ -225,7 +99,7 @@ class _Reader:
                     operators += 1
             elif word.kind == "word":
                 operators += word.text in _COUNTED
-            elif word.kind == "quantity" and word.unit in LENGTH_UNITS:
+            elif word.kind == "quantity" and word.unit in MILLIMETRES:
                 self.units[word.unit] = self.units.get(word.unit, 0) + 1
             if operators > MOST_OPERATORS:
                 raise mistake(
@@ -245,7 +119,7 @@ class _Reader:
             statement = self.parser.run(start, words, naming=naming)
         except Stuck as stuck:
             raise Mistake(
-                wording.stuck(self.source, line, words, stuck.at, stuck.expected, self.parser)
+                wording.stuck(self.source, line, words, stuck, self.parser.tables)
             ) from None
         kind = type(statement)
         if kind is Token:
@@ -345,8 +219,17 @@ def parse(source: Source) -> tuple[ast.File, tuple[Diagnostic, ...]]:
     unit = max(units, key=lambda name: (units[name], name == "cm")) if units else "cm"
     return (
         ast.File(whole, source, version, statements, unit),
-        wording.in_order(reader.found, MOST_ERRORS),
+        _at_most(in_order(reader.found), MOST_ERRORS),
     )
+
+
+def _at_most(found: tuple[Diagnostic, ...], most: int) -> tuple[Diagnostic, ...]:
+    """No more than a person can use."""
+    if len(found) <= most:
+        return found
+    last = found[most]
+    rest = Diagnostic("error", "too-many", f"more is wrong than these {most}", last.span)
+    return (*found[:most], rest)
 
 
 def parse_expression(source: Source) -> ast.Expr:
@@ -360,9 +243,7 @@ def parse_expression(source: Source) -> ast.Expr:
         value: ast.Expr = reader.parser.run("expr", words)
     except Stuck as stuck:
         line = Line(0, 0, 0, len(text), "")
-        raise Mistake(
-            wording.stuck(source, line, words, stuck.at, stuck.expected, reader.parser)
-        ) from None
+        raise Mistake(wording.stuck(source, line, words, stuck, reader.parser.tables)) from None
     return value
 
 
@@ -375,7 +256,7 @@ def _version(reader: _Reader, line: Line) -> tuple[int | None, tuple[Diagnostic,
     except Mistake as wrong:
         return None, wrong.diagnostics
     except Stuck as stuck:
-        return None, (wording.stuck(source, line, words, stuck.at, stuck.expected, reader.parser),)
+        return None, (wording.stuck(source, line, words, stuck, reader.parser.tables),)
     if not isinstance(token, Token):  # `oaktag = 4 cm`: a name after all
         return None, ()
     if token.value != VERSION:
@@ -421,7 +302,8 @@ def _order(
                     help="indent measures below the `body` line; put all else in a pattern file",
                 )
             )
-    if first not in ("pattern", "body") and not found:
+    heads = ("pattern", "body")
+    if first not in heads and not nearest(first, heads) and not found:
         found.append(
             error(
                 "no-pattern",

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 import zlib
+from contextlib import suppress
 from json import dumps, loads
 from typing import Any
 
@@ -79,10 +80,8 @@ def _keep(path: str, plain: dict[str, Any]) -> None:
             file.write(b"%d\n" % zlib.crc32(content) + content)
         os.replace(mine, path)
     except OSError:
-        try:
+        with suppress(OSError):
             os.unlink(mine)
-        except OSError:
-            pass
 
 
 def build(grammar: str) -> dict[str, Any]:

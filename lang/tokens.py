@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.lang.diagnostics import Diagnostic, error
 from oaktag.lang.source import Span
-from oaktag.lang.words import LENGTH_UNITS
+from oaktag.lang.units import MILLIMETRES
 
 if TYPE_CHECKING:
     from oaktag.lang.source import Source
@@ -23,27 +23,27 @@ _TOKEN = re.compile(
     rf"""
     [ \t]+
   | (?P<quantity>
-        (?: [0-9]+[ ]+[0-9]+/[0-9]+ | [0-9]+/[0-9]+ | {_DECIMAL} ) [ ]* (?:{_UNIT}) (?!\w) )
-  | (?P<comma>      [0-9]+,[0-9]+ [ ]* (?:{_UNIT}) (?!\w) )
-  | (?P<dots>       [0-9]+(?:\.[0-9]+){{2,}} (?:[ ]*(?:{_UNIT})(?!\w))? )
-  | (?P<open>       [0-9]+\.(?![.0-9]) (?:[ ]*(?:{_UNIT})(?!\w))? )
-  | (?P<vulgar>     (?:[0-9]+[ ]*)?[¼½¾⅐-⅞] (?:[ ]*(?:{_UNIT})(?!\w))? )
+        (?: [0-9]+[ \t]+[0-9]+/[0-9]+ | [0-9]+/[0-9]+ | {_DECIMAL} ) [ \t]* (?:{_UNIT}) (?!\w) )
+  | (?P<comma>      [0-9]+,[0-9]+ [ \t]* (?:{_UNIT}) (?!\w) )
+  | (?P<dots>       [0-9]+(?:\.[0-9]+){{2,}} (?:[ \t]*(?:{_UNIT})(?!\w))? )
+  | (?P<open>       [0-9]+\.(?![.0-9]) (?:[ \t]*(?:{_UNIT})(?!\w))? )
+  | (?P<vulgar>     (?:[0-9]+[ \t]*)?[¼½¾⅐-⅞] (?:[ \t]*(?:{_UNIT})(?!\w))? )
   | (?P<inches>     {_DECIMAL}(?:[ ]+[0-9]+/[0-9]+|/[0-9]+)?(?:"|'|[ ]?[″′]) )
-  | (?P<degrees>    {_DECIMAL}[ ]*[°º] )
-  | (?P<mixed>      [0-9]+[ ]+[0-9]+/[0-9]+(?![\w.]) )
+  | (?P<degrees>    {_DECIMAL}[ \t]*[°º] )
+  | (?P<mixed>      [0-9]+[ \t]+[0-9]+/[0-9]+(?![\w.]) )
   | (?P<attached>   {_DECIMAL}[^\W\d]\w* )
   | (?P<number>     {_DECIMAL} )
   | (?P<word>       [^\W\d]\w* )
   | (?P<text>       "[^"\n]*" )
   | (?P<unclosed>   "[^\n]* )
   | (?P<quotes>     [“”„‟«»‘’‚'`] (?:[^“”„‟«»‘’‚'`"\n]*[“”„‟«»‘’‚'`])? )
-  | (?P<point>      \.[0-9]+ (?:[ ]*(?:{_UNIT})(?!\w))? )
+  | (?P<point>      \.[0-9]+ (?:[ \t]*(?:{_UNIT})(?!\w))? )
   | (?P<sign>       <=|>=|\.\.|[<>=+\-*/()\[\],.] )
   | (?P<stray>      . )
     """,
     re.VERBOSE | re.DOTALL,
 )
-_WORD_WITH_HYPHEN = re.compile(r"fold-trim(?!\w)")
+_FOLD_TRIM = re.compile(r"fold-trim(?!\w)")
 
 _MEANT = {
     "−": "-", "–": "-", "—": "-", "×": "*", "·": "*", "÷": "/", "≤": "<=", "≥": ">=",
@@ -102,7 +102,7 @@ def tokens(source: Source, parts: list[tuple[int, int]]) -> tuple[list[Token], l
                 if end < stop and text[end] > "\x7f":
                     end = _with_marks(text, end, stop)
                     written = text[at:end]
-                if written == "fold" and not out and _WORD_WITH_HYPHEN.match(text, at, stop):
+                if written == "fold" and not out and _FOLD_TRIM.match(text, at, stop):
                     written, end = "fold-trim", at + 9
                 elif not written.isascii():
                     written = unicodedata.normalize("NFC", written)
@@ -129,7 +129,9 @@ def tokens(source: Source, parts: list[tuple[int, int]]) -> tuple[list[Token], l
             else:
                 wrong.append(_malformed(source, kind, written, at, end))
             at = end
-        if len(out) > MOST:
+            if len(out) + len(wrong) > MOST:
+                break
+        if len(out) + len(wrong) > MOST:
             wrong.append(
                 error(
                     "too-long",
@@ -155,7 +157,7 @@ def _with_marks(text: str, at: int, stop: int) -> int:
 
 
 def _quantity(written: str, start: int, end: int) -> Token | None:
-    figures = written.rstrip("cdefgimnty ")
+    figures = written.rstrip("cdefgimnty \t")
     unit = written[len(figures) :].strip()
     value = 0.0
     for figure in figures.split():
@@ -166,13 +168,13 @@ def _quantity(written: str, start: int, end: int) -> Token | None:
             value += float(over) / float(under)
         else:
             value += float(over)
-    return Token("quantity", written, start, end, value * LENGTH_UNITS.get(unit, 1.0), unit)
+    return Token("quantity", written, start, end, value * MILLIMETRES.get(unit, 1.0), unit)
 
 
 def _malformed(source: Source, kind: str, written: str, start: int, end: int) -> Diagnostic:
     """One clear error for a slip in writing."""
     here = Span(source, start, end)
-    tidy = " ".join(written.split())
+    tidy = _cut(" ".join(written[:200].split()))
     if kind == "comma":
         return error(
             "decimal-comma",
@@ -239,7 +241,7 @@ def _malformed(source: Source, kind: str, written: str, start: int, end: int) ->
     if kind == "quotes":
         return error(
             "odd-quotes",
-            f"{_shown(written)} has quotes that cannot be read",
+            f"{_cut(written)} has quotes that cannot be read",
             here,
             help='texts stand between straight double quotes, like `"Skirt"`',
         )
@@ -263,7 +265,7 @@ def _malformed(source: Source, kind: str, written: str, start: int, end: int) ->
 def unknown_unit(number: str, name: str, here: Span) -> Diagnostic:
     """`4 inches`, `12cmm`."""
     meant = _UNITS_MEANT.get(name.lower(), "")
-    if not meant and name.lower() in LENGTH_UNITS:
+    if not meant and name.lower() in MILLIMETRES:
         meant = name.lower()
     return error(
         "unknown-unit",
@@ -274,7 +276,7 @@ def unknown_unit(number: str, name: str, here: Span) -> Diagnostic:
 
 
 def is_misnamed_unit(name: str) -> bool:
-    return name.lower() in _UNITS_MEANT or name.lower() in LENGTH_UNITS
+    return name.lower() in _UNITS_MEANT or name.lower() in MILLIMETRES
 
 
 def _stroked(tidy: str) -> str:
@@ -307,7 +309,3 @@ def _by_nothing(source: Source, start: int, end: int) -> Diagnostic:
 
 def _cut(text: str) -> str:
     return text if len(text) <= 40 else text[:39] + "…"
-
-
-def _shown(text: str) -> str:
-    return _cut(text)

@@ -8,12 +8,15 @@ from oaktag.lang.diagnostics import Diagnostic, Label, error
 from oaktag.lang.layout import LONGEST
 from oaktag.lang.source import Span
 from oaktag.lang.tokens import is_misnamed_unit, unknown_unit
-from oaktag.lang.words import NEVER_NAMES, nearest
+from oaktag.lang.words import NEVER_NAMES, WAYS, nearest
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from oaktag.lang.lalr import Stuck
     from oaktag.lang.layout import Line
-    from oaktag.lang.parse import Parser
     from oaktag.lang.source import Source
+    from oaktag.lang.tables import Tables
     from oaktag.lang.tokens import Token
 
 # An instruction of each kind, as it could stand in a file.
@@ -59,116 +62,122 @@ EXAMPLES = {
     "use": "use skirts.straight as block",
 }
 
-# What comes after a word, where a value, a point or a name is wanted.
+# What comes after a word where a value is wanted, and where a name is; where that differs, with the
+# word the instruction begins with.
 _VALUE = {
-    "at": "a distance or a fraction, like `3 cm` or `1/2`",
-    "by": "a length or a share, like `4 cm` or `1/2`",
-    "intake": "a length, like `3 cm`",
-    "length": "a length, like `10 cm`",
-    "within": "a length, like `2 mm`",
-    "size": "a length, like `18 mm`",
+    "adjust from": "a length, like `0 cm`",
+    "allow": "a length, like `1.5 cm`, or `none`",
+    "arriving": "a direction, like `down` or `square to side`",
+    "at": "an angle, like `30 deg`",
+    "bowed": "a direction and a length, like `down 4 cm`",
+    "by": "a length, like `4 cm`",
+    "choose =": "a value, like `60 cm`, `3` or `yes`",
+    "close by": "a share, like `1/2`",
+    "cut": "how many, like `2`",
+    "dart at": "a distance or a fraction, like `3 cm` or `1/2`",
     "deep": "a length, like `6 cm`",
     "easing": "a length, like `1 cm`",
     "ending": "a length, like `3 cm`",
-    "bowed": "a direction and a length, like `down 4 cm`",
-    "leaving": "a direction, like `down` or `square to side`",
-    "arriving": "a direction, like `down` or `square to side`",
-    "is": "a distance, like `4 cm`",
-    "allow": "a length, like `1.5 cm`, or `none`",
-    "cut": "how many, like `2`",
-    "strip": "a length, like `74 cm`",
     "if": "a condition, like `waist_girth < hip_girth`",
+    "intake": "a length, like `3 cm`",
+    "is": "a distance, like `4 cm`",
+    "leaving": "a direction, like `down` or `square to side`",
+    "length": "a length, like `10 cm`",
+    "notch at": "a distance or a fraction, like `3 cm` or `1/2`",
+    "repeat from": "a whole number, like `1`",
+    "repeat to": "a whole number, like `3`",
     "require": "a condition, like `sewn(front.side) = sewn(back.side)`",
+    "size": "a length, like `18 mm`",
+    "strip": "a length, like `74 cm`",
     "until": "what is to be equal, like `sewn(cap) = armhole`",
+    "within": "a length, like `2 mm`",
 }
 _NAME = {
-    "on": "an edge, like `waist`",
     "along": "an edge or a line, like `centre`",
-    "from": "an edge, like `waist`",
-    "in": "a cloth, like `main`",
+    "at": "an edge or a line, like `hem`",
     "close": "a dart, like `waist_dart`",
-    "spread": "a line, like `flare`",
-    "overlap": "a line, like `flare`",
+    "close into": "a line, like `flare`",
+    "cut and": "a cloth, like `main`",
+    "cut in": "a cloth, like `main`",
     "fold-trim": "a dart or a pleat, like `waist_dart`",
-    "sew": "an edge, like `front.side`",
-    "true": "an edge, like `hem`",
-    "where": "an edge or a line, like `side`",
-    "meets": "an edge or a line, like `hem`",
-    "redraw": "an edge or a dart, like `side`",
+    "from": "an edge, like `waist`",
+    "holding": "the part that stays still, like `left`",
     "join": "an edge of another piece, like `back.shoulder`",
     "measure": "a measure, like `waist_girth`",
-    "use": "a pattern, like `skirts.straight` or `\"blocks/ines.oak\"`",
-    "holding": "the part that stays still, like `left`",
-    "toward": "a side, like `down` or `centre`",
+    "meets": "an edge or a line, like `hem`",
     "midway": "a point, like `waist`",
-    "to": "an edge or a point, like `hem`",
+    "on": "an edge, like `waist`",
+    "overlap": "a line, like `flare`",
+    "piece from": "a piece, like `block.front`",
+    "redraw": "an edge or a dart, like `side`",
+    "sew": "an edge, like `front.side`",
+    "spread": "a line, like `flare`",
+    "to": "an edge or a line, like `hem`",
+    "toward": "a point or an edge, like `centre`",
+    "true": "an edge, like `hem`",
+    "use": 'a pattern, like `skirts.straight` or `"blocks/ines.oak"`',
+    "where": "an edge or a line, like `side`",
 }
-# Words that can follow any point; not worth naming when something more telling could follow.
+# Words that can follow any point, and bring something only together with what is behind them.
 _AFTER_ANY_POINT = frozenset(("AT", "TOWARD", "SQUARE", "AND", "OR"))
+# Words after which a value comes; read as names where they cannot stand.
+_BEFORE_VALUE = frozenset(
+    ("intake", "length", "within", "size", "deep", "easing", "ending", "leaving", "arriving")
+)
 _COMPARISONS = frozenset(("=", "<", ">", "<=", ">="))
 
 
 def stuck(
-    source: Source, line: Line, words: list[Token], at: int, expected: list[str], parser: Parser
+    source: Source, line: Line, words: list[Token], where: Stuck, tables: Tables
 ) -> Diagnostic:
-    """What to say where the parser cannot go on: words[at] cannot stand there."""
+    """What to say where the parser cannot go on: words[where.at] cannot stand there."""
+    at, wanted = where.at, where.wanted
     token = words[at]
-    here = _place(source, words, at)
-    shown = _shown(token)
-    wanted = frozenset(expected)
-    if token.kind == "word" and at and words[at - 1].kind == "number":
-        number = words[at - 1]
-        if is_misnamed_unit(token.text):
-            return unknown_unit(number.text, token.text, Span(source, number.start, token.end))
-    starts = parser.tables.words("piece_line") + parser.tables.words("file_line")
-    if token.kind == "word" and token.text in starts:
-        if any(token.start == start for start, _ in line.parts[1:]):
-            return error(
-                "indentation",
-                f"`{token.text}` begins a new instruction, but is indented below another",
-                here,
-                labels=(Label(_place(source, words, 0), "it is read as part of this one"),),
-                help="line it up with the instruction above",
-            )
-        if at == 1 and words[0].text in starts and "EQUAL" in wanted:
-            pass
-    if at == 1 and words[0].text in starts and wanted <= {"EQUAL", "LSQB"}:
-        where = "an outline, where only edges stand" if _is_edge(expected) else "this block"
+    before = words[at - 1] if at else token
+    if (
+        before.kind == "word"
+        and before.text in _BEFORE_VALUE
+        and where.earlier
+        and "NAME" in where.earlier
+        and token.kind in ("number", "quantity")
+    ):
+        # `at intake 3 cm`: not the length is wrong here, but the word before it.
+        at, wanted = at - 1, where.earlier
+        token, before = before, words[at - 1] if at else before
+    here = Span(source, token.start, token.end)
+    is_name = token.kind == "word" and token.text not in NEVER_NAMES
+    if token.kind == "word" and before.kind == "number" and is_misnamed_unit(token.text):
+        return unknown_unit(before.text, token.text, Span(source, before.start, token.end))
+    instructions = (*tables.words("piece_line"), *tables.words("file_line"))
+    begins_row = any(token.start == start for start, _ in line.parts[1:])
+    if is_name and begins_row and token.text in instructions:
+        return error(
+            "indentation",
+            f"`{token.text}` begins a new instruction, but is indented below another",
+            here,
+            labels=(Label(_whole(source, words[0]), "it is read as part of this one"),),
+            help="line it up with the instruction above",
+        )
+    if at == 1 and words[0].text in instructions and wanted <= {"EQUAL", "LSQB"}:
         return error(
             "misplaced",
-            f"`{words[0].text}` does not belong here: each line is `NAME = …`",
-            _place(source, words, 0),
-            help="indent it less, to stand beside the head of this block" if where else "",
+            f"`{words[0].text}` does not belong here: each line of this block is `NAME = …`",
+            _whole(source, words[0]),
+            help="indent it less, to stand beside the head of the block",
         )
-    bracket = _bracket(source, words, at)
-    if bracket:
-        return bracket
-    if token.text in _COMPARISONS and token.kind == "sign" and {"AND", "OR", "$END"} & wanted:
-        if any(word.kind == "sign" and word.text in _COMPARISONS for word in words[:at]):
-            return error(
-                "chained-comparison",
-                "two values are compared at a time",
-                here,
-                label="a second comparison",
-                help="write it as two, like `1 < x and x < 3`",
-            )
-    if token.kind == "word" and token.text not in NEVER_NAMES:
-        meant = nearest(token.text, _spelled(wanted, parser))
-        if meant:
-            return error(
-                "unexpected",
-                f"{shown} cannot stand here: did you mean `{meant}`?",
-                here,
-                help=_form(line, words),
-            )
-    comes = _comes(words, at, wanted, parser)
+    wrong = _bracket(source, words, at) or _chain(source, words, at, wanted)
+    if wrong:
+        return wrong
+    comes = _comes(line, words, at, wanted, tables)
+    shown = _shown(token)
     if token.kind == "end":
         message = f"the instruction stops short: {comes}"
-    elif token.kind == "word" and token.text in NEVER_NAMES and "NAME" in wanted:
-        message = f"{shown} cannot be a name: {comes}"
+    elif token.kind == "word" and not is_name and "NAME" in wanted and _is_given(words, at):
+        message = f"`{token.text}` is a word of the language and never a name: {comes}"
     else:
-        message = f"{shown} cannot stand here: {comes}"
-    return error("unexpected", message, here, help=_form(line, words))
+        meant = nearest(token.text, _spelled(wanted, tables)) if is_name else ""
+        message = f"{shown} cannot stand here: " + (f"did you mean `{meant}`?" if meant else comes)
+    return error("unexpected", message, here, help=_form(words))
 
 
 def no_instruction(
@@ -176,7 +185,7 @@ def no_instruction(
 ) -> Diagnostic:
     """The first word begins no instruction, or one that belongs elsewhere."""
     first = words[0]
-    here = _place(source, words, 0)
+    here = _whole(source, first)
     shown = _shown(first)
     if first.kind != "word":
         return error(
@@ -200,6 +209,13 @@ def no_instruction(
                 here,
                 help="let it begin at the margin",
             )
+    if first.text in NEVER_NAMES and _is_sign(words[1], ("=",)):
+        return error(
+            "reserved-word",
+            f"{shown} is a word of the language and never a name",
+            here,
+            help="choose another name",
+        )
     if first.text in NEVER_NAMES:
         return error(
             "no-instruction",
@@ -222,7 +238,7 @@ def no_instruction(
         "no-instruction",
         f"{shown} is not an instruction{question}",
         here,
-        help="" if meant else f"to give something a name, write `{_cut(first.text)} = …`",
+        help="" if meant else f"to give something a name, write `{first.text} = …`",
     )
 
 
@@ -246,24 +262,6 @@ def empty(source: Source) -> Diagnostic:
         file=source.name,
         help='begin with `pattern "Title"`',
     )
-
-
-def in_order(found: list[Diagnostic], most: int) -> tuple[Diagnostic, ...]:
-    """Sorted by place, each said once, and no more than a person can use."""
-    found.sort(key=lambda one: one.span.start if one.span else -1)
-    if len(found) > most:
-        rest = Diagnostic(
-            "error",
-            "too-many",
-            f"there is more wrong than these {most}: it is not listed",
-            found[most].span,
-        )
-        return (*found[:most], rest)
-    return tuple(found)
-
-
-def _is_edge(expected: list[str]) -> bool:
-    return "EQUAL" in expected
 
 
 def _bracket(source: Source, words: list[Token], at: int) -> Diagnostic | None:
@@ -302,80 +300,90 @@ def _bracket(source: Source, words: list[Token], at: int) -> Diagnostic | None:
     return None
 
 
-def _comes(words: list[Token], at: int, wanted: frozenset[str], parser: Parser) -> str:
+def _chain(
+    source: Source, words: list[Token], at: int, wanted: frozenset[str]
+) -> Diagnostic | None:
+    """`1 < x < 3`."""
+    if not _is_sign(words[at], _COMPARISONS) or not wanted & {"AND", "OR", "$END", "RPAR"}:
+        return None
+    first = next((word for word in words[1:at] if _is_sign(word, _COMPARISONS)), None)
+    if first is None:
+        return None
+    return error(
+        "chained-comparison",
+        "two values are compared at a time",
+        _whole(source, words[at]),
+        label="a second comparison",
+        labels=(Label(_whole(source, first), "the first"),),
+        help="write it as two, like `1 < x and x < 3`",
+    )
+
+
+def _comes(line: Line, words: list[Token], at: int, wanted: frozenset[str], tables: Tables) -> str:
     """What could stand at words[at], as a clause."""
     if at == 0:
         return "here comes a name" if wanted == {"NAME"} else "here comes a value, like `4 cm`"
     last = words[at - 1]
-    after = f"after {_shown(last)} comes"
+    after = f"after {_shown(last)}"
+    both = f"{words[0].text} {last.text}"
+    if at > 1 and words[at - 2].text == "bowed" and last.kind == "quantity" and last.unit != "deg":
+        return f"after `bowed` comes {_VALUE['bowed']}"
+    if "QUANTITY" in wanted and last.text in WAYS:
+        return f"{after} comes a distance, like `4 cm`{', or `to` and an edge' * ('TO' in wanted)}"
     if "QUANTITY" in wanted:
-        place = "WHERE" in wanted
-        said = None if place and last.text in ("at", "by", "from") else _VALUE.get(last.text)
-        if not said and place:
-            said = (
-                "a value or a point, like `4 cm` or `waist down 4 cm`"
-                if "NOT" in wanted
-                else "a point, like `waist` or `waist down 4 cm`"
-            )
-        return f"{after} {said or 'a value, like `4 cm`'}"
+        if "WHERE" not in wanted or last.text not in ("at", "by", "from", "length"):
+            said = _VALUE.get(both) or _VALUE.get(last.text)
+            if said:
+                return f"{after} comes {said}"
+        if "WHERE" not in wanted:
+            return f"{after} comes a value, like `4 cm`"
+        if "NOT" in wanted:
+            return f"{after} comes a value or a point, like `4 cm` or `waist down 4 cm`"
+        return f"{after} comes a point, like `waist` or `waist down 4 cm`"
     if "NAME" in wanted:
-        said = _NAME.get(last.text, "a name")
-        return f"{after} {said}"
-    if "TEXT" in wanted and len(wanted) == 1:
-        return f'{after} a text in quotes, like `"Skirt"`'
-    said_words = _spelled(wanted - _AFTER_ANY_POINT, parser) or _spelled(wanted, parser)
-    shown = [f"`{word}`" for word in sorted(said_words)]
-    if not shown:
-        shown = [f"`{sign}`" for sign in sorted(_signs(wanted, parser))][:4]
+        return f"{after} comes {_NAME.get(both) or _NAME.get(last.text) or 'a name'}"
+    if wanted == {"TEXT"}:
+        return f'{after} comes a text in quotes, like `"Skirt"`'
+    shown = [f"`{word}`" for word in sorted(_spelled(wanted - _AFTER_ANY_POINT, tables))]
     if "$END" in wanted:
-        if not shown or "$END" in wanted and not _spelled(wanted - _AFTER_ANY_POINT, parser):
-            return f"the instruction could end after {_shown(last)}"
-        shown.append("the end of the instruction")
-    return f"{after} {_list(shown)}"
+        if shown:
+            return f"{after} comes {_list([*shown, 'the end of the instruction'])}"
+        return f"{after} the instruction could end"
+    signs = [f"`{sign}`" for sign in ("=", ")", "]", "[") if tables.literals[sign] in wanted]
+    if signs[:1] == ["`=`"]:
+        shown.insert(0, signs[0])
+    shown = shown or [f"`{word}`" for word in sorted(_spelled(wanted, tables))] or signs[:1]
+    return f"{after} comes {_list(shown)}"
 
 
-def _spelled(wanted: frozenset[str], parser: Parser) -> list[str]:
-    return [
-        word
-        for word, name in parser.tables.literals.items()
-        if name in wanted and word[0].isalpha()
-    ]
+def _is_given(words: list[Token], at: int) -> bool:
+    """Whether something is being given the name at words[at]."""
+    return at + 1 < len(words) and _is_sign(words[at + 1], ("=", "["))
 
 
-def _signs(wanted: frozenset[str], parser: Parser) -> list[str]:
-    return [
-        word
-        for word, name in parser.tables.literals.items()
-        if name in wanted and not word[0].isalpha()
-    ]
+def _is_sign(token: Token, signs: Iterable[str]) -> bool:
+    return token.kind == "sign" and token.text in signs
+
+
+def _spelled(wanted: frozenset[str], tables: Tables) -> list[str]:
+    """The words among these terminals."""
+    return [word for word, name in tables.literals.items() if name in wanted and word[0].isalpha()]
 
 
 def _list(items: list[str]) -> str:
-    if len(items) < 2:
-        return "".join(items)
-    return ", ".join(items[:-1]) + " or " + items[-1]
+    return ", ".join(items[:-1]) + " or " + items[-1] if len(items) > 1 else "".join(items)
 
 
-def _form(line: Line, words: list[Token]) -> str:
-    example = EXAMPLES.get(words[0].text) if words and words[0].kind == "word" else None
-    if example and not (len(words) > 1 and words[1].text == "="):
-        return f"write it like `{example}`"
-    return ""
+def _form(words: list[Token]) -> str:
+    """How an instruction of this kind is written."""
+    example = EXAMPLES.get(words[0].text) if words[0].kind == "word" else None
+    return f"write it like `{example}`" if example and not _is_sign(words[1], ("=",)) else ""
 
 
-def _place(source: Source, words: list[Token], at: int) -> Span:
-    """Where to point; at the end of an instruction, just behind its last word."""
-    token = words[at]
+def _whole(source: Source, token: Token) -> Span:
     return Span(source, token.start, token.end)
 
 
 def _shown(token: Token) -> str:
-    if token.kind == "end":
-        return "the end"
-    if token.kind == "text":
-        return f'`"{_cut(token.text)}"`'
-    return f"`{_cut(token.text)}`"
-
-
-def _cut(text: str) -> str:
-    return text if len(text) <= 40 else text[:39] + "…"
+    text = token.text if len(token.text) <= 40 else token.text[:39] + "…"
+    return f'`"{text}"`' if token.kind == "text" else f"`{text}`"

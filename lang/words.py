@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from oaktag.lang.units import MILLIMETRES
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
 # Words that are never names. All others are keywords only where the grammar wants them.
 RESERVED = frozenset(
-    "on to from at by in into as with then and or not where midway yes no none".split()
-)
-LENGTH_UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8, "yd": 914.4}
-UNITS = frozenset(LENGTH_UNITS) | {"deg"}
+    ("on", "to", "from", "at", "by", "in", "into", "as", "with", "then", "and", "or", "not")
+).union(("where", "midway", "yes", "no", "none"))
+UNITS = frozenset((*MILLIMETRES, "deg"))
 NEVER_NAMES = RESERVED | UNITS
+# Directions after a point and in a path; names everywhere else.
+WAYS = frozenset(("up", "down", "left", "right"))
 
 
 def nearest(word: str, words: Iterable[str]) -> str:

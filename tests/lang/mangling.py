@@ -1,0 +1,210 @@
+"""Makes programs nobody would write: sentences of the grammar, and real programs spoilt."""
+
+from __future__ import annotations
+
+import random
+import re
+from functools import cache
+from pathlib import Path
+
+import lark
+
+from oaktag.lang.tables import STARTS
+
+ROOT = Path(__file__).resolve().parents[2]
+PROGRAMS = sorted((ROOT / "tests" / "programs").glob("*.oak"))
+
+NAMES = "waist side hem centre front back block drape flare x1 örtchen 裾".split()
+NUMBERS = "0 1 2 3 12 0.5 2.75".split()
+QUANTITIES = ["3 cm", "1.5 cm", "6 mm", "4 1/2 in", "5/8 in", "2 yd", "1 m", "3 ft", "12 deg"]
+TEXTS = ['"side seams match"', '"../blocks/ines.oak"', '""', '"# no comment"']
+WAYS = "up down left right".split()
+OPENERS = ("use", "piece", "outline", "repeat", "if", "else", "body")
+ODD = "\t\0\x07\x1b\u00a0\u200b\u202e\ufeff\r\x0b\u2028½²“”’″°×−≤ßéʼńǅ裾🧵\u0301\U000e0001"
+
+
+class Grammar:
+    """The rules of grammar.lark, as Lark expands them, to make sentences from."""
+
+    def __init__(self) -> None:
+        text = (ROOT / "lang" / "grammar.lark").read_text(encoding="utf-8")
+        made = lark.Lark(text, parser="lalr", lexer="basic", start=list(STARTS))
+        self.literal = {
+            one.name: one.pattern.value
+            for one in made.terminals
+            if type(one.pattern).__name__ == "PatternStr"
+        }
+        self.rules: dict[str, list[list[str]]] = {}
+        for rule in made.rules:
+            self.rules.setdefault(rule.origin.name, []).append(
+                [symbol.name for symbol in rule.expansion]
+            )
+        # How deep the shallowest sentence of each rule is, so that making one comes to an end.
+        self.depth: dict[str, int] = {}
+        changed = True
+        while changed:
+            changed = False
+            for name, options in self.rules.items():
+                shallowest = min(self._depth(option) for option in options)
+                if shallowest < self.depth.get(name, 99):
+                    self.depth[name] = shallowest
+                    changed = True
+
+    def _depth(self, option: list[str]) -> int:
+        return 1 + max((self.depth.get(one, 99) for one in option if one in self.rules), default=0)
+
+    def sentence(self, start: str, chance: random.Random, deep: int = 14) -> str:
+        out: list[str] = []
+        self._write(start, chance, deep, out)
+        return " ".join(out)
+
+    def _write(self, name: str, chance: random.Random, deep: int, out: list[str]) -> None:
+        if name not in self.rules:
+            out.append(self._word(name, chance))
+            return
+        options = [one for one in self.rules[name] if self._depth(one) <= deep]
+        if not options:
+            shallowest = min(self._depth(one) for one in self.rules[name])
+            options = [one for one in self.rules[name] if self._depth(one) == shallowest]
+        for symbol in chance.choice(options):
+            self._write(symbol, chance, deep - 1, out)
+
+    def _word(self, terminal: str, chance: random.Random) -> str:
+        if terminal in self.literal:
+            return self.literal[terminal]
+        choices = {
+            "NAME": NAMES, "NUMBER": NUMBERS, "QUANTITY": QUANTITIES, "TEXT": TEXTS, "WAY": WAYS,
+        }  # fmt: skip
+        return chance.choice(choices[terminal])
+
+
+@cache
+def grammar() -> Grammar:
+    return Grammar()
+
+
+def program(chance: random.Random) -> str:
+    """A file of random sentences of the grammar, with members where they are wanted."""
+    lines = ['pattern "Mangled"']
+    _block(chance, "file_line", 0, lines)
+    return "\n".join(lines) + "\n"
+
+
+def _block(chance: random.Random, start: str, level: int, lines: list[str]) -> None:
+    for _ in range(chance.randint(1, 3 if level else 6)):
+        sentence = grammar().sentence(start, chance, chance.randint(6, 14))
+        first = sentence.split()[0]
+        lines.append("  " * level + sentence)
+        naming = re.match(r"\S+\s*(\[.*\]\s*)?=", sentence)
+        if first in OPENERS and not naming and level < 5:
+            inner = {
+                "piece": "piece_line", "outline": "edge_line", "use": "assign", "body": "assign",
+            }.get(first, start)  # fmt: skip
+            _block(chance, inner, level + 1, lines)
+
+
+def spoilt(text: str, chance: random.Random) -> str:
+    """A program with one to four things done to it."""
+    for _ in range(chance.randint(1, 4)):
+        text = chance.choice(_WAYS_TO_SPOIL)(text, chance)
+    return text
+
+
+def _place(text: str, chance: random.Random) -> int:
+    return chance.randint(0, len(text))
+
+
+def _words(text: str) -> list[str]:
+    return re.findall(r"\w+|\s+|[^\w\s]", text)
+
+
+def _drop_word(text: str, chance: random.Random) -> str:
+    words = _words(text) or [""]
+    del words[chance.randrange(len(words))]
+    return "".join(words)
+
+
+def _double_word(text: str, chance: random.Random) -> str:
+    words = _words(text) or [""]
+    at = chance.randrange(len(words))
+    words.insert(at, words[at] + chance.choice(["", " "]))
+    return "".join(words)
+
+
+def _swap_words(text: str, chance: random.Random) -> str:
+    words = _words(text) or [""]
+    first, second = chance.randrange(len(words)), chance.randrange(len(words))
+    words[first], words[second] = words[second], words[first]
+    return "".join(words)
+
+
+def _other_word(text: str, chance: random.Random) -> str:
+    words = _words(text) or [""]
+    fixed = sorted(grammar().literal.values()) + NAMES + NUMBERS + QUANTITIES + TEXTS
+    words[chance.randrange(len(words))] = chance.choice(fixed)
+    return "".join(words)
+
+
+def _drop_line(text: str, chance: random.Random) -> str:
+    lines = text.split("\n")
+    del lines[chance.randrange(len(lines))]
+    return "\n".join(lines)
+
+
+def _swap_lines(text: str, chance: random.Random) -> str:
+    lines = text.split("\n")
+    first, second = chance.randrange(len(lines)), chance.randrange(len(lines))
+    lines[first], lines[second] = lines[second], lines[first]
+    return "\n".join(lines)
+
+
+def _indent_line(text: str, chance: random.Random) -> str:
+    lines = text.split("\n")
+    at = chance.randrange(len(lines))
+    lines[at] = " " * chance.randint(0, 7) + lines[at].lstrip(" " if chance.random() < 0.5 else "")
+    return "\n".join(lines)
+
+
+def _comment_line(text: str, chance: random.Random) -> str:
+    lines = text.split("\n")
+    at = chance.randrange(len(lines))
+    said = chance.choice(["#", "# a note", "#note", "## two", "   # deep", " "])
+    if chance.random() < 0.5:
+        lines[at] += said
+    else:
+        lines.insert(at, said)
+    return "\n".join(lines)
+
+
+def _odd_character(text: str, chance: random.Random) -> str:
+    at = _place(text, chance)
+    odd = chance.choice(ODD) if chance.random() < 0.7 else chr(chance.randint(0, 0xD7FF))
+    return text[:at] + odd + text[at:]
+
+
+def _sign(text: str, chance: random.Random) -> str:
+    at = _place(text, chance)
+    return text[:at] + chance.choice("()[]\"'#=,.+-*/<>\n 0123456789") + text[at:]
+
+
+def _cut_short(text: str, chance: random.Random) -> str:
+    return text[: _place(text, chance)]
+
+
+def _drop_stretch(text: str, chance: random.Random) -> str:
+    at = _place(text, chance)
+    return text[:at] + text[at + chance.randint(1, 30) :]
+
+
+def _sentence(text: str, chance: random.Random) -> str:
+    lines = text.split("\n")
+    at = chance.randrange(len(lines))
+    sentence = grammar().sentence(chance.choice(STARTS), chance, chance.randint(5, 12))
+    lines.insert(at, " " * chance.choice([0, 2, 4]) + sentence)
+    return "\n".join(lines)
+
+
+_WAYS_TO_SPOIL = (
+    _drop_word, _double_word, _swap_words, _other_word, _drop_line, _swap_lines, _indent_line,
+    _comment_line, _odd_character, _sign, _cut_short, _drop_stretch, _sentence,
+)  # fmt: skip
