@@ -41,13 +41,13 @@ def bernstein_roots(values: Sequence[float]) -> list[float]:
     ends in a very narrow interval and is given by its middle), then the root is closed in on.
     """
     found: list[float] = []
-    _isolate(list(values), 0.0, 1.0, values, found)
+    _isolate(list(values), 0.0, 1.0, _powers(values), found)
     found.sort()
     return [t for at, t in enumerate(found) if at == 0 or t - found[at - 1] > 1e-13]
 
 
 def _isolate(
-    piece: list[float], low: float, high: float, whole: Sequence[float], found: list[float]
+    piece: list[float], low: float, high: float, powers: Sequence[float], found: list[float]
 ) -> None:
     changes = 0
     sign = 0.0
@@ -63,7 +63,7 @@ def _isolate(
     if changes == 0:
         return
     if changes == 1 and piece[0] and piece[-1]:
-        found.append(_closed_in(whole, low, high, piece[0] > 0))
+        found.append(_closed_in(powers, low, high, piece[0] > 0))
         return
     if high - low < _NARROWEST:
         found.append((low + high) / 2)
@@ -79,43 +79,39 @@ def _isolate(
             break
         row = [(a + b) / 2 for a, b in itertools.pairwise(row)]
     right.reverse()
-    _isolate(left, low, middle, whole, found)
-    _isolate(right, middle, high, whole, found)
+    _isolate(left, low, middle, powers, found)
+    _isolate(right, middle, high, powers, found)
 
 
-def _closed_in(whole: Sequence[float], low: float, high: float, falling: bool) -> float:
-    """The one root between low and high, by the Illinois variant of regula falsi."""
-    at_low, at_high = bernstein_value(whole, low), bernstein_value(whole, high)
-    if falling:
-        at_low, at_high = -at_low, -at_high
-    if at_low >= 0:
-        return low
-    if at_high <= 0:
-        return high
-    side = 0
-    last = -1.0
-    for _ in range(200):
-        t = (low * at_high - high * at_low) / (at_high - at_low)
-        if not low < t < high:
-            t = (low + high) / 2
-            if not low < t < high:
-                return t
-        value = bernstein_value(whole, t)
-        if falling:
-            value = -value
-        if value < 0:
-            low, at_low = t, value
-            if side < 0:
-                at_high /= 2
-            side = -1
-        elif value > 0:
-            high, at_high = t, value
-            if side > 0:
-                at_low /= 2
-            side = 1
+def _closed_in(powers: Sequence[float], low: float, high: float, falling: bool) -> float:
+    """The one root between low and high, by Newton's method kept between them."""
+    t = (low + high) / 2
+    for _ in range(100):
+        value = slope = 0.0
+        for power in powers:
+            slope = slope * t + value
+            value = value * t + power
+        if value == 0:
+            return t
+        if (value > 0) == falling:
+            low = t
         else:
-            return t
-        if abs(t - last) <= 1e-16:
-            return t
-        last = t
-    return (low + high) / 2
+            high = t
+        following = t - value / slope if slope else low
+        if not low < following < high:
+            following = (low + high) / 2
+        if abs(following - t) <= 1e-16:
+            return following
+        t = following
+    return t
+
+
+def _powers(values: Sequence[float]) -> list[float]:
+    """The coefficients of the powers of t, the highest first, from Bernstein coefficients."""
+    differences = list(values)
+    found = []
+    for binomial in _BINOMIALS[len(values) - 1]:
+        found.append(binomial * differences[0])
+        differences = bernstein_slope(differences)
+    found.reverse()
+    return found

@@ -8,12 +8,16 @@ from oaktag.compiler.geometry.fair import hobby_between
 from oaktag.compiler.geometry.path import Path
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from oaktag.compiler.geometry.segment import Segment
 
 _CORNER = 1e-4
 _END_KEPT = 0.05
-_STEPS = 24
-_SAMPLES = 24
+# A blend is as long as it may be to this share of its reach; below so many mm it is given up.
+_NEAR_ENOUGH = 2e-3
+_SHORTEST = 1e-3
+_SAMPLES = tuple(k / 12 for k in range(1, 12))
 
 
 def blended(path: Path, within: float) -> Path:
@@ -95,39 +99,60 @@ def _blend(
         new = hobby_between(a, b, path.tangent_at(s0), path.tangent_at(s1, before=True))
         return (s0, s1, new) if _stays(new, old, within) else None
 
-    good, best = 0.0, None
-    bad = reach
-    size = reach
-    for _ in range(40):
+    bad = size = reach
+    best = tried(size)
+    while best is None and size > _SHORTEST:
+        bad, size = size, size * 0.7
         best = tried(size)
-        if best:
-            good = size
-            break
-        bad = size
-        size *= 0.7
-    if best is None or good == reach:
-        return best
-    for _ in range(_STEPS):
+    good = size
+    while best and bad - good > _NEAR_ENOUGH * reach:
         size = (good + bad) / 2
         better = tried(size)
         if better:
             good, best = size, better
         else:
             bad = size
-        if bad - good <= 1e-6 * reach:
-            break
+    while best and _farthest(best[2], path.part(best[0], best[1])) > within:
+        good *= 0.995
+        best = tried(good)
     return best
 
 
 def _stays(new: Segment, old: Path, within: float) -> bool:
-    """Whether each line stays within reach of the other, at many places."""
-    for corner in old.corners(_CORNER):
-        if new.nearest(old.point_at(corner))[1] > within:
-            return False
-    for k in range(1, _SAMPLES):
-        if old.nearest(new.point(k / _SAMPLES))[1] > within:
-            return False
+    """Whether each line stays within reach of the other, at some places."""
+    if any(new.nearest(old.point_at(corner))[1] > within for corner in old.corners(_CORNER)):
+        return False
+    if any(old.nearest(new.point(share))[1] > within for share in _SAMPLES):
+        return False
     whole = old.length
-    return all(
-        new.nearest(old.point_at(whole * k / _SAMPLES))[1] <= within for k in range(1, _SAMPLES)
+    return all(new.nearest(old.point_at(whole * share))[1] <= within for share in _SAMPLES)
+
+
+def _farthest(new: Segment, old: Path) -> float:
+    """The greatest distance of either line from the other (mm)."""
+    whole = old.length
+    return max(
+        _summit(lambda share: old.nearest(new.point(share))[1]),
+        _summit(lambda share: new.nearest(old.point_at(whole * share))[1]),
+        *(new.nearest(old.point_at(corner))[1] for corner in old.corners(_CORNER)),
     )
+
+
+def _summit(distance: Callable[[float], float]) -> float:
+    """The greatest value over 0 to 1: the highest of many, closed in on by thirds."""
+    count = 32
+    values = [distance(k / count) for k in range(count + 1)]
+    highest = max(values)
+    for at, value in enumerate(values):
+        if value < highest * 0.98:
+            continue
+        low, high = max(0, at - 1) / count, min(count, at + 1) / count
+        for _ in range(12):
+            left, right = low + (high - low) / 3, high - (high - low) / 3
+            at_left, at_right = distance(left), distance(right)
+            highest = max(highest, at_left, at_right)
+            if at_left < at_right:
+                low = left
+            else:
+                high = right
+    return highest
