@@ -1,0 +1,231 @@
+"""Names and dimensions of a whole file, before anything is drawn.
+
+Everything wrong is found in one run. A mistake is reported where it is made and not again where its
+consequences show: what comes of it is of kind `UNKNOWN`, which fits everywhere.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from typing import TYPE_CHECKING, Any
+
+from oaktag.lang import ast
+from oaktag.lang.diagnostics import in_order
+from oaktag.lang.dimensions import (
+    PIECE,
+    POINT,
+    UNKNOWN,
+    VALUES,
+    WHOLE,
+    YES_NO,
+    with_article,
+)
+from oaktag.lang.drawing import DRAWING
+from oaktag.lang.finishing import AFTERWARDS, require, true_across
+from oaktag.lang.head import HEAD
+from oaktag.lang.layout import OPENERS
+from oaktag.lang.misfits import shown
+from oaktag.lang.names import Names, merge
+from oaktag.lang.scope import Scope
+from oaktag.lang.values import Values
+from oaktag.lang.verbs import VERBS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping, Sequence
+
+    from oaktag.lang.diagnostics import Diagnostic
+    from oaktag.lang.dimensions import Kind
+    from oaktag.lang.source import Source, Span
+
+MOST_ERRORS = 500
+
+# Understood and checked, but not built yet: the word that starts the instruction.
+NOT_YET: dict[type[ast.Statement], str] = {
+    ast.Adjust: "adjust",
+    ast.Divide: "divide",
+    ast.Facing: "facing",
+    ast.Join: "join",
+    ast.Trace: "trace",
+}
+
+
+def check(
+    file: ast.File, uses: Mapping[str, Names], broken: Sequence[Span] = ()
+) -> tuple[Names, tuple[Diagnostic, ...]]:
+    """The names of a pattern file and what is wrong with its names and dimensions.
+
+    uses: the names of the patterns it uses, by alias; one that could not be had is left out.
+    broken: where the text could not be read; a name that may have been given there is not missed.
+    """
+    checking = _Check(file, uses, broken)
+    checking.run(file.statements)
+    checking.finish()
+    names, found = checking.scope.names, checking.scope.found
+    names.loose = bool(broken) or any(one.code != "not-yet" for one in found)
+    return names, in_order(found)
+
+
+def check_expression(
+    expr: ast.Expr, names: Names, unit: str = "cm"
+) -> tuple[Kind, tuple[Diagnostic, ...]]:
+    """The kind of a value asked of a finished pattern, and what is wrong with the question."""
+    scope = Scope()
+    scope.names = names
+    kind = Values(scope, unit).kind(expr)
+    return kind, tuple(scope.found)
+
+
+def lost_words(source: Source, broken: Iterable[Span]) -> frozenset[str]:
+    """All words of the instructions in which something could not be read."""
+    lines = source.text.split("\n")
+    indents = [len(line) - len(line.lstrip()) if line.strip() else -1 for line in lines]
+    taken: set[int] = set()
+    for span in broken:
+        at = span.line - 1
+        if at in taken:
+            continue
+        # Up to where the instruction begins: a line that is indented continues the one above it,
+        # unless that one opens a block.
+        above = at
+        while above > 0 and indents[at] > 0:
+            above -= 1
+            if 0 <= indents[above] < indents[at]:
+                if lines[above].split(None, 1)[0] in OPENERS:
+                    break
+                at = above
+        taken.add(at)
+        below = at + 1
+        while below < len(lines) and not 0 <= indents[below] <= indents[at]:
+            taken.add(below)
+            below += 1
+    return frozenset(word for at in taken for word in re.findall(r"[^\W\d]\w*", lines[at]))
+
+
+class _Check:
+    """Goes through a file from top to bottom, and then through what sees the finished pieces."""
+
+    def __init__(self, file: ast.File, uses: Mapping[str, Names], broken: Sequence[Span]) -> None:
+        self.scope = Scope(file.statements, lost_words(file.source, broken), uses)
+        self.values = Values(self.scope, file.unit)
+        # Statements at the margin that have a line indented below them which could not be read.
+        starts = [node.span.start for node in file.statements]
+        self.spoilt = {
+            starts[bisect_right(starts, span.start) - 1]
+            for span in broken
+            if starts and file.source.line(span.line).startswith(" ")
+        }
+        self.waiting: list[tuple[ast.Statement, Names | None]] = []
+
+    def run(self, statements: Sequence[ast.Statement]) -> None:
+        scope = self.scope
+        for node in statements:
+            if len(scope.found) >= MOST_ERRORS:
+                return
+            kind = type(node)
+            if scope.sheet is None and not scope.nested:
+                scope.spoilt = node.span.start in self.spoilt
+            target = getattr(node, "target", None)
+            if target is not None and target.index is not None:
+                self.values.whole(target.index, "an index")
+            waits = scope.sheet is None and kind in AFTERWARDS
+            if kind in _BLOCKS:
+                _BLOCKS[kind](self, node)
+            elif not waits or kind is ast.Adjust:
+                _STEPS[kind](self.values, node)
+            if waits:
+                self.waiting.append((node, scope.names.copy() if scope.nested else None))
+            if kind in NOT_YET:
+                word = NOT_YET[kind]
+                scope.wrong(
+                    "not-yet",
+                    f"`{word}` is understood but not built yet; it comes with the next version",
+                    node.span,
+                )
+
+    def finish(self) -> None:
+        """What sees the finished pieces, wherever they stand."""
+        scope = self.scope
+        finished = scope.finished = scope.names
+        for node, names in self.waiting:
+            if len(scope.found) >= MOST_ERRORS:
+                break
+            scope.names = finished if names is None else names
+            scope.before = node.span.start
+            AFTERWARDS[type(node)](self.values, node)
+        scope.names = finished
+
+    def repeat(self, node: ast.Repeat) -> None:
+        scope, values = self.scope, self.values
+        values.whole(node.first, "`repeat … from`")
+        values.whole(node.last, "`repeat … to`")
+        values.no_index(node.variable, "what counts the turns")
+        scope.turns.append([])
+        scope.give(node.variable, WHOLE, "turn")
+        scope.nested += 1
+        self.run(node.body)
+        scope.nested -= 1
+        scope.end_turn(scope.turns.pop())
+
+    def if_(self, node: ast.If) -> None:
+        scope = self.scope
+        self.values.want(node.condition, (YES_NO,), "`if`")
+        scope.nested += 1
+        before = scope.current
+        scope.current = before.copy()
+        self.run(node.body)
+        first = scope.current
+        scope.current = before
+        self.run(node.otherwise)
+        scope.current = merge(first, scope.current)
+        scope.nested -= 1
+
+    def piece(self, node: ast.PieceDef) -> None:
+        scope = self.scope
+        sheet = Names()
+        if node.origin is not None:
+            origin = self.values.thing(node.origin, (PIECE,), "`piece … from`")
+            sheet = Names(loose=True) if origin.inside is None else origin.inside.paper()
+        turns, nested = scope.turns, scope.nested
+        scope.turns, scope.nested = [], 0
+        scope.sheet, scope.drawing = sheet, node
+        self.run(node.body)
+        sheet = scope.sheet
+        scope.sheet = scope.drawing = None
+        scope.turns, scope.nested = turns, nested
+        if not sheet.outline and not sheet.loose and not scope.spoilt:
+            scope.wrong(
+                "no-outline",
+                f"the piece `{node.target.name}` has no outline",
+                node.span,
+                help="add an `outline`, a `strip`, or begin `piece … from` one that is there",
+            )
+        scope.give(node.target, PIECE, "", sheet)
+
+
+def assign(values: Values, node: ast.Assign) -> None:
+    kind = values.kind(node.value)
+    if kind not in (*VALUES, POINT, UNKNOWN):
+        values.scope.wrong(
+            "wrong-kind",
+            f"{shown(node.value.span)} is {with_article(kind)}, and has its name already",
+            node.value.span,
+            help="`=` names a value or a point; use the name that is there",
+        )
+        kind = UNKNOWN
+    values.scope.give(node.target, kind, "value" if kind in VALUES else "")
+
+
+_BLOCKS: dict[type[ast.Statement], Callable[[_Check, Any], None]] = {
+    ast.Repeat: _Check.repeat,
+    ast.If: _Check.if_,
+    ast.PieceDef: _Check.piece,
+}
+_STEPS: dict[type[ast.Statement], Callable[[Values, Any], None]] = {
+    **HEAD,
+    **DRAWING,
+    **VERBS,
+    ast.Assign: assign,
+    ast.Require: require,
+    ast.TrueAcross: true_across,
+}

@@ -1,0 +1,192 @@
+"""Checks the head of a file: what it needs of a body, leaves to choose, and uses."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from oaktag.lang import ast
+from oaktag.lang.dimensions import (
+    LENGTH,
+    NUMBER,
+    NUMBERS,
+    PATTERN,
+    REAL,
+    UNKNOWN,
+    VALUES,
+    WHOLE,
+    YES_NO,
+    with_article,
+)
+from oaktag.lang.misfits import constant, shown
+from oaktag.lang.names import Names
+from oaktag.lang.words import nearest
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from oaktag.lang.dimensions import Kind
+    from oaktag.lang.values import Values
+
+
+def pattern(values: Values, node: ast.Pattern) -> None:
+    values.scope.names.title = node.title
+
+
+def body(values: Values, node: ast.Body) -> None:
+    """A body among the lines of a pattern has been refused while reading."""
+
+
+def at_margin(values: Values, node: ast.Statement, word: str) -> None:
+    """The head of a file stands outside `repeat` and `if`."""
+    if values.scope.nested:
+        values.scope.wrong(
+            "misplaced",
+            f"`{word}` holds for the whole file, not for a part of it",
+            node.span,
+            help="move it to the margin, above the block",
+        )
+
+
+def measure(values: Values, node: ast.Measure) -> None:
+    at_margin(values, node, "measure")
+    for item in node.items:
+        values.no_index(item.target, "a measure")
+        if item.default is not None:
+            values.length(item.default, f"the measure `{item.target.name}`")
+            value = constant(item.default)
+            if value is not None and value <= 0:
+                values.scope.wrong(
+                    "not-positive",
+                    f"`{item.target.name}` is a measure of a body, and more than nothing",
+                    item.default.span,
+                )
+        values.scope.give(item.target, LENGTH, "measure")
+
+
+def choose(values: Values, node: ast.Choose) -> None:
+    at_margin(values, node, "choose")
+    name = node.target.name
+    values.no_index(node.target, "a choice")
+    kind = values.want(node.default, VALUES, f"the choice `{name}`")
+    for limit in (node.low, node.high):
+        if limit is None or kind == UNKNOWN:
+            continue
+        if kind == YES_NO:
+            values.scope.wrong(
+                "no-range",
+                f"`{name}` is yes or no, and has no range",
+                limit.span,
+                help="leave out `from … to …`",
+            )
+            break
+        setting(values, limit, kind, f"the range of `{name}`")
+    _within_range(values, node)
+    values.scope.give(node.target, kind, "choice")
+
+
+def _within_range(values: Values, node: ast.Choose) -> None:
+    if node.low is None or node.high is None:
+        return
+    value, low, high = constant(node.default), constant(node.low), constant(node.high)
+    if low is not None and high is not None and low > high:
+        values.scope.wrong(
+            "out-of-range",
+            f"the range of `{node.target.name}` ends before it begins",
+            node.low.span.to(node.high.span),
+            help=f"from {shown(node.high.span)} to {shown(node.low.span)}",
+        )
+    elif value is not None and (
+        (low is not None and value < low) or (high is not None and value > high)
+    ):
+        values.scope.wrong(
+            "out-of-range",
+            f"`{node.target.name}` is {shown(node.default.span)} if nothing is chosen, which "
+            f"is not between {shown(node.low.span)} and {shown(node.high.span)}",
+            node.default.span,
+            help="change it, or widen the range",
+        )
+
+
+def setting(values: Values, value: ast.Expr, kind: Kind, what: str) -> None:
+    """A value for a choice: of its kind, and whole if the choice is."""
+    if kind == WHOLE:
+        values.whole(value, what)
+    else:
+        values.want(value, NUMBERS if kind in NUMBERS else (kind,), what)
+
+
+def use(values: Values, node: ast.Use) -> None:
+    at_margin(values, node, "use")
+    values.no_index(node.alias, "a pattern that is used")
+    inside = values.scope.uses.get(node.alias.name)
+    done: set[str] = set()
+    for entry in node.settings:
+        name = entry.target.name
+        values.no_index(entry.target, "a choice")
+        if name in done:
+            values.scope.wrong(
+                "set-twice",
+                f"`{name}` is set twice",
+                entry.target.span,
+                help="keep one of the two lines",
+            )
+        done.add(name)
+        _set(values, entry, inside, node.alias.name)
+    values.scope.give(node.alias, PATTERN, "", inside or Names(loose=True))
+
+
+def _set(values: Values, entry: ast.Assign, inside: Names | None, alias: str) -> None:
+    name = entry.target.name
+    symbol = inside.symbols.get(name) if inside is not None else None
+    if symbol is not None and symbol.role == "choice":
+        setting(values, entry.value, symbol.kind, f"the choice `{name}`")
+        return
+    values.kind(entry.value)
+    if inside is None or (symbol is None and inside.loose):
+        return
+    if symbol is None:
+        choices = inside.of_role("choice")
+        near = nearest(name, choices)
+        there = ", ".join(f"`{choice}`" for choice in choices)
+        values.scope.wrong(
+            "unknown-choice",
+            f"the pattern `{alias}` leaves no choice `{name}`",
+            entry.target.span,
+            help=f"write `{near}`" if near else f"it has {there or 'no choices'}",
+        )
+    elif symbol.role == "measure":
+        values.scope.wrong(
+            "no-choice",
+            f"`{name}` is a measure of `{alias}`: it comes from the body",
+            entry.target.span,
+            help=f"give it in a body file, or with `measure {name} = …` in this file",
+        )
+    else:
+        what = symbol.role or symbol.kind
+        values.scope.wrong(
+            "no-choice",
+            f"`{name}` is {with_article(what)} of `{alias}`, not a choice",
+            entry.target.span,
+            help=f"only what `{alias}` leaves to `choose` can be set",
+        )
+
+
+def adjust(values: Values, node: ast.Adjust) -> None:
+    at_margin(values, node, "adjust")
+    values.no_index(node.target, "what is adjusted")
+    low = values.want(node.low, REAL, "`from`")
+    if low == UNKNOWN:
+        values.kind(node.high)
+    else:
+        setting(values, node.high, NUMBER if low == WHOLE else low, "`to`")
+    values.scope.give(node.target, NUMBER if low == WHOLE else low, "adjusted")
+
+
+HEAD: dict[type[ast.Statement], Callable[[Values, Any], None]] = {
+    ast.Pattern: pattern,
+    ast.Body: body,
+    ast.Measure: measure,
+    ast.Choose: choose,
+    ast.Use: use,
+    ast.Adjust: adjust,
+}

@@ -1,0 +1,173 @@
+"""A pattern with all the patterns it uses, read and checked.
+
+    program = load("ferry.oak", DiskFiles("ferry.oak"))
+
+Each file is read and checked once, also if several use it. Nothing here fails: what is wrong, with
+any of the files, is in `diagnostics`.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from oaktag.lang import ast
+from oaktag.lang.body import check_body, is_body
+from oaktag.lang.check import check
+from oaktag.lang.decode import decode
+from oaktag.lang.diagnostics import Diagnostic, Mistake, error, in_order
+from oaktag.lang.files import Refused
+from oaktag.lang.names import Names
+from oaktag.lang.parse import parse
+from oaktag.lang.source import Source, Span
+from oaktag.lang.words import nearest
+from oaktag.record import Record
+
+if TYPE_CHECKING:
+    from oaktag.lang.files import Files, Place
+
+DEEPEST = 20  # patterns that use patterns
+MOST_FILES = 500
+
+
+class Program(Record):
+    """A checked file.
+
+    path: where it lies; name: how it is shown. uses: the patterns it uses, by alias; one that could
+    not be had is left out. symbols: what the file has under which name. diagnostics: everything
+    wrong with it and with what it uses, its own first; it can be drawn if none is an error.
+    """
+
+    file: ast.File
+    path: str
+    name: str
+    uses: dict[str, Program]
+    symbols: Names
+    diagnostics: tuple[Diagnostic, ...]
+
+    @property
+    def sound(self) -> bool:
+        """Whether nothing stands in the way of drawing it."""
+        return all(one.severity != "error" for one in self.diagnostics)
+
+
+def load(path: str, files: Files) -> Program:
+    """Reads and checks a file and all it uses."""
+    return _Loader(files).load(files.start(path))
+
+
+class _Loader:
+    def __init__(self, files: Files) -> None:
+        self.files = files
+        self.loaded: dict[str, Program] = {}
+        self.own: dict[str, tuple[Diagnostic, ...]] = {}
+        self.chain: list[Place] = []
+
+    def load(self, place: Place) -> Program:
+        if place.path in self.loaded:
+            return self.loaded[place.path]
+        self.chain.append(place)
+        program = self._load(place)
+        self.chain.pop()
+        self.loaded[place.path] = program
+        return program
+
+    def _load(self, place: Place) -> Program:
+        try:
+            source = decode(place.name, self.files.read(place))
+        except Refused as why:
+            return _unread(place, _of_file(place, why))
+        except Mistake as wrong:
+            return _unread(place, *wrong.diagnostics)
+        file, unread = parse(source)
+        broken = [one.span for one in unread if one.span is not None]
+        if is_body(file):
+            return Program(
+                file, place.path, place.name, {}, Names(loose=True), (*unread, *check_body(file))
+            )
+        uses: dict[str, Program] = {}
+        unused: list[Diagnostic] = []
+        for node in file.statements:
+            if isinstance(node, ast.Use) and node.alias.name not in uses:
+                try:
+                    uses[node.alias.name] = self._used(node, place)
+                except Refused as why:
+                    unused.append(error(why.code, why.message, node.path_span, help=why.help))
+        symbols, wrong_names = check(
+            file, {alias: program.symbols for alias, program in uses.items()}, broken
+        )
+        own = in_order((*unread, *unused, *wrong_names))
+        every = dict.fromkeys(own)
+        for program in uses.values():
+            every.update(dict.fromkeys(program.diagnostics))
+        return Program(file, place.path, place.name, uses, symbols, tuple(every))
+
+    def _used(self, node: ast.Use, user: Place) -> Program:
+        """The pattern that a `use` line names; or Refused."""
+        place = self._place(node, user)
+        circle = [one.path for one in self.chain]
+        if place.path in circle:
+            names = [one.name for one in self.chain[circle.index(place.path) :]]
+            raise Refused(
+                "circular-use",
+                f"`{place.name}` uses itself"
+                if len(names) == 1
+                else f"these patterns use each other in a circle: {', '.join(names)}, and again "
+                f"{names[0]}",
+                "put what both need into a pattern of its own, which uses neither",
+            )
+        if len(self.chain) > DEEPEST:
+            raise Refused(
+                "too-deep", f"patterns use patterns more than {DEEPEST} deep", "use fewer at a time"
+            )
+        if len(self.loaded) > MOST_FILES:
+            raise Refused("too-many", f"more than {MOST_FILES} patterns are used together")
+        if place.path not in self.loaded:
+            try:
+                self.files.read(place)
+            except Refused as why:
+                raise self._not_there(why, place, user) from None
+        program = self.load(place)
+        if is_body(program.file):
+            raise Refused(
+                "no-pattern",
+                f"{place.name} is a body, not a pattern",
+                f"a body is given when the pattern is drawn: `oaktag build … --body {place.name}`",
+            )
+        return program
+
+    def _place(self, node: ast.Use, user: Place) -> Place:
+        if isinstance(node.path, str):
+            return self.files.beside(user, node.path)
+        name = ".".join(part.name for part in node.path.parts)
+        place = self.files.stdlib(name)
+        if place is not None and all(part.index is None for part in node.path.parts):
+            return place
+        here = f"{name}.oak"
+        near = nearest(name, self.files.stdlib_names())
+        ending = [known for known in self.files.stdlib_names() if known.endswith(f".{name}")]
+        if here in self.files.neighbours(user):
+            help = f'write `use "{here}" as {node.alias.name}` for the file beside this one'
+        elif near or ending:
+            help = f"write `use {near or ending[0]} as {node.alias.name}`"
+        else:
+            help = f"there are {', '.join(self.files.stdlib_names())}"
+        raise Refused("unknown-pattern", f"no pattern `{name}` comes with oaktag", help)
+
+    def _not_there(self, why: Refused, place: Place, user: Place) -> Refused:
+        """With the file in the same folder that was probably meant."""
+        if why.code != "no-file" or why.help:
+            return why
+        near = nearest(place.name.rpartition("/")[2], self.files.neighbours(user))
+        help = f"did you mean `{near}`?" if near else "paths go from the file they stand in"
+        return Refused(why.code, why.message, help)
+
+
+def _of_file(place: Place, why: Refused) -> Diagnostic:
+    return Diagnostic("error", why.code, why.message, file=place.name, help=why.help)
+
+
+def _unread(place: Place, *wrong: Diagnostic) -> Program:
+    """Stands for a file that could not be read at all."""
+    source = Source(place.name, "")
+    file = ast.File(Span(source, 0, 0), source, None, (), "cm")
+    return Program(file, place.path, place.name, {}, Names(loose=True), wrong)
