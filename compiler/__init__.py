@@ -1,0 +1,1 @@
+"""From a checked program to paper, and from paper to files."""

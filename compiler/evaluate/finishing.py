@@ -1,0 +1,98 @@
+"""What is said of the finished pieces: allowances, seams, and what is cut."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.evaluate.pattern import Allowance, CutOrder, Seam, SeamSide
+from oaktag.compiler.evaluate.points import starting_from
+from oaktag.compiler.paper.chain import Chain, Edge
+from oaktag.compiler.paper.piece import Piece
+from oaktag.lang import ast
+from oaktag.lang.diagnostics import mistake
+
+if TYPE_CHECKING:
+    from oaktag.compiler.evaluate.scope import Scope
+
+
+def allowances(statement: ast.Allow, scope: Scope) -> list[Allowance]:
+    """What one `allow` line says, by piece."""
+    width = scope.length(statement.width) if statement.width is not None else 0.0
+    if width < 0:
+        assert statement.width is not None
+        raise mistake(
+            "negative-allowance",
+            "an allowance is added outside the seam, so it cannot be negative",
+            statement.width.span,
+            help="leave it out, or write `allow none on …`",
+        )
+    found = []
+    for ref in statement.on:
+        value = scope.value(ref)
+        if isinstance(value, Piece):
+            found.append(Allowance(value.name, width, None, statement.hem, statement.span))
+            continue
+        piece, edge = _edge(ref, scope)
+        found.append(Allowance(piece.name, width, (edge,), statement.hem, statement.span))
+    return found
+
+
+def seam(statement: ast.Sew, scope: Scope) -> Seam:
+    """The two chains of a `sew` line, each edge walked the way it is sewn."""
+    easing = scope.length(statement.easing) if statement.easing is not None else 0.0
+    return Seam(
+        tuple(_side(link, scope) for link in statement.first),
+        tuple(_side(link, scope) for link in statement.second),
+        easing,
+        statement.gathering,
+        statement.span,
+    )
+
+
+def cut_orders(statement: ast.Cut, scope: Scope) -> list[CutOrder]:
+    """What one `cut` line asks for, by cloth."""
+    piece = scope.value(statement.piece)
+    if not isinstance(piece, Piece):
+        raise mistake("not-a-piece", "only a piece can be cut", statement.piece.span)
+    count = scope.whole(statement.count)
+    if count < 1:
+        raise mistake(
+            "cut-none",
+            f"`{piece.name}` is cut {count} times, so it would never be cut",
+            statement.count.span,
+            help="leave the line out, or say how many",
+        )
+    if statement.pair and count % 2:
+        raise mistake(
+            "odd-pair",
+            f"{count} cannot be cut as pairs",
+            statement.count.span,
+            help="a pair is two: `cut 2`, or leave out `as pair`",
+        )
+    return [
+        CutOrder(piece.name, count, statement.pair, cloth.name, statement.span)
+        for cloth in statement.cloths
+    ]
+
+
+def _side(link: ast.Link, scope: Scope) -> SeamSide:
+    piece, edge = _edge(link.edge, scope)
+    inside = scope.on(piece)
+    walked: Chain = starting_from(edge, link.origin, inside) if link.origin else edge
+    assert isinstance(walked, Edge)
+    return SeamSide(piece.name, walked)
+
+
+def _edge(ref: ast.Ref, scope: Scope) -> tuple[Piece, Edge]:
+    """An edge with the piece it belongs to."""
+    edge = scope.value(ref)
+    for count in range(1, len(ref.parts)):
+        owner = scope.value(ref.changed(parts=ref.parts[:count]))
+        if isinstance(owner, Piece) and isinstance(edge, Edge):
+            return owner, edge
+    raise mistake(
+        "not-an-edge",
+        f"`{ref.span.text}` is not an edge of a piece",
+        ref.span,
+        help="write the piece and the edge: `front.side`",
+    )

@@ -1,0 +1,279 @@
+"""Working through a whole file: its head, its pieces, and what is said of the finished ones."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.evaluate import expressions, finishing
+from oaktag.compiler.evaluate.binding import label_of
+from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
+from oaktag.compiler.evaluate.pattern import Allowance, CutOrder, Pattern, Result, Seam, Value
+from oaktag.compiler.evaluate.requirement import require
+from oaktag.compiler.evaluate.scope import Scope
+from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.quantity import Quantity
+from oaktag.lang import ast
+from oaktag.lang.diagnostics import Diagnostic, Mistake, error, mistake
+
+if TYPE_CHECKING:
+    from oaktag.lang.program import Program
+    from oaktag.lang.source import Span
+
+FINISHING = (ast.Allow, ast.Sew, ast.Cut, ast.Require)
+
+
+def evaluate(
+    program: Program,
+    measures: Mapping[str, Quantity] | None = None,
+    settings: Mapping[str, Value] | None = None,
+) -> Result:
+    """The pattern a checked program draws for a body.
+
+    measures: of the body, in mm; they come before the file's defaults. settings: choices set from
+    outside. If anything is wrong there is no pattern, only diagnostics, all of them in one run.
+    """
+    work = _Work(program, measures or {}, settings or {})
+    work.statements(program.file.statements)
+    work.finish()
+    return work.result()
+
+
+def ask(pattern: Pattern, expr: ast.Expr) -> Value:
+    """The value of an expression in an evaluated pattern; raises Mistake."""
+    return Scope(dict(pattern.names), pattern.unit).value(expr)
+
+
+class _Work:
+    """One file being worked through: what it has come to so far, and what was wrong."""
+
+    def __init__(
+        self, program: Program, body: Mapping[str, Quantity], settings: Mapping[str, Value]
+    ) -> None:
+        self.program = program
+        self.body = body
+        self.settings = settings
+        self.scope = Scope({}, program.file.unit)
+        self.title = ""
+        self.measures: dict[str, Quantity] = {}
+        self.choices: dict[str, Value] = {}
+        self.later: list[tuple[ast.Statement, list[dict[tuple[str, int | None], Value]]]] = []
+        self.allowances: list[Allowance] = []
+        self.seams: list[Seam] = []
+        self.cuts: list[CutOrder] = []
+        self.diagnostics: list[Diagnostic] = []
+        self.broken: set[str] = set()
+
+    def statements(self, statements: Sequence[ast.Statement], scope: Scope | None = None) -> None:
+        """Does instructions in order; one that fails leaves its names out, and what needs them."""
+        for statement in statements:
+            if self._needs_broken(statement):
+                self.broken.update(_given(statement))
+                continue
+            try:
+                self._do(statement)
+            except Mistake as wrong:
+                self.diagnostics.extend(wrong.diagnostics)
+                self.broken.update(_given(statement))
+
+    def finish(self) -> None:
+        """Works out what sees the finished pieces."""
+        for statement, turns in self.later:
+            if self._needs_broken(statement):
+                continue
+            self.scope.turns = turns
+            try:
+                self._finish(statement)
+            except Mistake as wrong:
+                self.diagnostics.extend(wrong.diagnostics)
+        self.scope.turns = []
+
+    def result(self) -> Result:
+        if any(item.severity == "error" for item in self.diagnostics):
+            return Result(None, tuple(self.diagnostics))
+        pattern = Pattern(
+            self.title,
+            self.program.file.source.name,
+            self.program.file.unit,
+            self.measures,
+            self.choices,
+            self.scope.names,
+            {v.name: v for v in self.scope.names.values() if isinstance(v, Piece)},
+            tuple(self.allowances),
+            tuple(self.seams),
+            tuple(self.cuts),
+        )
+        return Result(pattern, tuple(self.diagnostics))
+
+    def _do(self, statement: ast.Statement) -> None:
+        scope = self.scope
+        scope.take_step(statement.span)
+        match statement:
+            case ast.Pattern():
+                self.title = statement.title
+            case ast.Measure():
+                self._measure(statement)
+            case ast.Choose():
+                self._choose(statement)
+            case ast.Assign():
+                label = label_of(statement.target, scope)
+                scope.name(label.name, label.index, scope.value(statement.value))
+            case ast.Use():
+                self._use(statement)
+            case ast.PieceDef():
+                self._piece(statement)
+            case ast.Repeat():
+                repeat(statement, scope, self.statements)
+            case ast.If():
+                chosen = statement.body if scope.truth(statement.condition) else statement.otherwise
+                self.statements(chosen)
+            case _ if isinstance(statement, FINISHING):
+                self.later.append((statement, [dict(turn) for turn in scope.turns]))
+            case _:
+                raise not_yet(statement)
+
+    def _finish(self, statement: ast.Statement) -> None:
+        match statement:
+            case ast.Allow():
+                self.allowances.extend(finishing.allowances(statement, self.scope))
+            case ast.Sew():
+                self.seams.append(finishing.seam(statement, self.scope))
+            case ast.Cut():
+                self.cuts.extend(finishing.cut_orders(statement, self.scope))
+            case ast.Require():
+                require(statement, self.scope)
+
+    def _measure(self, statement: ast.Measure) -> None:
+        missing = []
+        for item in statement.items:
+            name = item.target.name
+            value: Value | None = self.body.get(name)
+            if value is None and item.default is not None:
+                value = self.scope.quantity(item.default)
+            if isinstance(value, Quantity):
+                self.measures[name] = value
+                self.scope.name(name, None, value)
+                continue
+            self.broken.add(name)
+            missing.append(
+                error(
+                    "missing-measure",
+                    f"`{name}` has no value",
+                    item.target.span,
+                    label="no body gives it, and it has no default",
+                    help=f"give a body with `--body FILE`, or a default: `measure {name} = 72 cm`",
+                )
+            )
+        if missing:
+            raise Mistake(*missing)
+
+    def _choose(self, statement: ast.Choose) -> None:
+        scope, name = self.scope, statement.target.name
+        value = self.settings.get(name)
+        if value is None:
+            value = scope.value(statement.default)
+        elif isinstance(statement.default, ast.Number) and statement.default.whole:
+            _check_whole(name, value, statement.span)
+        for bound, within in ((statement.low, "low"), (statement.high, "high")):
+            if bound is None or not isinstance(value, Quantity):
+                continue
+            limit = scope.quantity(bound)
+            over = limit.amount - value.amount if within == "low" else value.amount - limit.amount
+            if over > 1e-9:
+                assert statement.low is not None and statement.high is not None
+                low, high = scope.quantity(statement.low), scope.quantity(statement.high)
+                raise mistake(
+                    "out-of-range",
+                    f"`{name}` is {expressions.show(value, scope.unit)}, but it goes from "
+                    f"{expressions.show(low, scope.unit)} to {expressions.show(high, scope.unit)}",
+                    statement.span,
+                    help="choose a value between the two, or widen the range",
+                )
+        self.choices[name] = value
+        scope.name(name, None, value)
+
+    def _use(self, statement: ast.Use) -> None:
+        used = self.program.uses[statement.alias.name]
+        settings = {
+            setting.target.name: self.scope.value(setting.value) for setting in statement.settings
+        }
+        try:
+            result = evaluate(used, {**self.measures, **self.body}, settings)
+        except RecursionError:
+            raise mistake(
+                "too-deep", "this uses patterns that use patterns too deep", statement.span
+            ) from None
+        errors = [item for item in result.diagnostics if item.severity == "error"]
+        self.diagnostics.extend(item for item in result.diagnostics if item.severity == "note")
+        if result.pattern is None:
+            raise Mistake(*(_seen_from(item, statement) for item in errors))
+        self.scope.name(statement.alias.name, None, result.pattern)
+
+    def _piece(self, statement: ast.PieceDef) -> None:
+        scope = self.scope
+        label = label_of(statement.target, scope)
+        name = str(label)
+        piece = Piece(name)
+        if statement.origin is not None:
+            origin = scope.value(statement.origin)
+            if not isinstance(origin, Piece):
+                raise mistake("not-a-piece", "only a piece can be copied", statement.origin.span)
+            piece = origin.changed(name=name)
+        inside = scope.on(piece)
+        work_through(statement.body, inside)
+        scope.steps_left = inside.steps_left
+        assert inside.piece is not None
+        if not inside.piece.edges:
+            raise mistake(
+                "no-outline",
+                f"the piece `{name}` has no outline",
+                statement.span,
+                help="list its edges below `outline`, or begin it `from` another piece",
+            )
+        scope.name(label.name, label.index, inside.piece)
+
+    def _needs_broken(self, statement: ast.Statement) -> bool:
+        return bool(self.broken) and not self.broken.isdisjoint(_asked(statement))
+
+
+def _check_whole(name: str, value: Value, span: Span) -> None:
+    whole = isinstance(value, Quantity) and value.kind == "number"
+    if not whole or abs(value.amount - round(value.amount)) > 1e-9:  # type: ignore[union-attr]
+        raise mistake("not-whole", f"`{name}` is a whole number", span, help="set it to 1, 2, 3, …")
+
+
+def _seen_from(found: Diagnostic, statement: ast.Use) -> Diagnostic:
+    """A mistake in a used pattern, with the line that uses it."""
+    from oaktag.lang.diagnostics import Label
+
+    here = Label(statement.path_span, "used here")
+    return found.changed(labels=(*found.labels, here))
+
+
+def _given(statement: ast.Statement) -> set[str]:
+    """The names an instruction would have given."""
+    match statement:
+        case ast.Assign() | ast.PieceDef() | ast.Choose():
+            return {statement.target.name}
+        case ast.Use():
+            return {statement.alias.name}
+        case ast.Repeat() | ast.If():
+            inside = statement.body + (statement.otherwise if isinstance(statement, ast.If) else ())
+            return set().union(*(_given(item) for item in inside)) if inside else set()
+        case ast.Adjust():
+            return {statement.target.name}
+    return set()
+
+
+def _asked(node: object) -> set[str]:
+    """The first words of all names an instruction uses."""
+    if isinstance(node, ast.Ref):
+        found = {node.parts[0].name}
+        for part in node.parts:
+            found |= _asked(part.index)
+        return found
+    if isinstance(node, tuple):
+        return set().union(*(_asked(item) for item in node)) if node else set()
+    if isinstance(node, ast.Node):
+        return set().union(*(_asked(getattr(node, name)) for name in node.fields))
+    return set()

@@ -1,0 +1,204 @@
+"""Where names live while a file is worked through."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from oaktag.compiler.evaluate import expressions
+from oaktag.compiler.evaluate.pattern import Pattern, Value
+from oaktag.compiler.geometry import Path
+from oaktag.compiler.paper.chain import Line, Run
+from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.find import Thing, answering, family, find, section_chain
+from oaktag.compiler.paper.label import Label
+from oaktag.compiler.paper.mark import NamedPoint, Section
+from oaktag.compiler.paper.opening import Opening
+from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.quantity import Quantity
+from oaktag.compiler.verbs.arguments import Half
+from oaktag.lang import ast
+from oaktag.lang.diagnostics import mistake
+from oaktag.lang.source import Span
+
+Key = tuple[str, int | None]
+Word = tuple[str, int | tuple[int, int] | None]
+
+
+class Scope:
+    """The names of a file and, while a piece is drawn, its paper. The one thing here that changes.
+
+    turns: names that last one turn of a `repeat`, innermost last.
+    """
+
+    def __init__(self, names: dict[Key, Value], unit: str) -> None:
+        self.names = names
+        self.unit = unit
+        self.piece: Piece | None = None
+        self.piece_values: dict[Key, Value] = {}
+        self.turns: list[dict[Key, Value]] = []
+        self.steps_left = 20_000
+
+    def value(self, expr: ast.Expr | ast.PathExpr) -> Value:
+        return expressions.evaluate(expr, self)
+
+    def length(self, expr: ast.Expr) -> float:
+        return expressions.length_of(expr, self)
+
+    def quantity(self, expr: ast.Expr) -> Quantity:
+        return expressions.quantity_of(expr, self)
+
+    def point(self, expr: ast.Expr) -> complex:
+        return expressions.point_of(expr, self)
+
+    def whole(self, expr: ast.Expr) -> int:
+        return expressions.whole_of(expr, self)
+
+    def truth(self, expr: ast.Expr) -> bool:
+        return expressions.truth_of(expr, self)
+
+    def take_step(self, span: Span) -> None:
+        """Counts one instruction; a file that never comes to an end is stopped."""
+        self.steps_left -= 1
+        if self.steps_left < 0:
+            raise mistake(
+                "too-long",
+                "this file asks for more than 20,000 instructions",
+                span,
+                help="check the numbers of its `repeat` lines",
+            )
+
+    def name(self, name: str, index: int | None, value: Value) -> None:
+        """Gives a name; without index inside `repeat` it lasts one turn."""
+        names = self.turns[-1] if self.turns and index is None else self.names
+        names[(name, index)] = value
+
+    def on(self, piece: Piece) -> Scope:
+        """The same names, seen from a piece."""
+        inside = Scope(self.names, self.unit)
+        inside.piece, inside.turns, inside.steps_left = piece, [*self.turns], self.steps_left
+        return inside
+
+    def look_up(self, words: Sequence[Word]) -> Value:
+        """What a dotted name stands for: the paper first, then values, then the file's names."""
+        if self.piece is not None:
+            found = on_paper(self.piece, words)
+            if found is not None:
+                return found
+        (name, index), rest = words[0], words[1:]
+        if isinstance(index, tuple):
+            first, last = index
+            return tuple(self.look_up([(name, i), *rest]) for i in range(first, last + 1))
+        for names in (*reversed(self.turns), self.piece_values, self.names):
+            if (name, index) in names:
+                return member(names[(name, index)], rest, name)
+        if self.piece is not None and name in self.piece.halves and not rest:
+            return Half(name)
+        raise self.missing(words)
+
+    def missing(self, words: Sequence[Word]) -> PaperError:
+        asked = ".".join(name if index is None else f"{name}[{index}]" for name, index in words)
+        name, _index = words[0]
+        numbers = sorted(
+            number
+            for names in (*self.turns, self.piece_values, self.names)
+            for (known, number) in names
+            if known == name and number is not None
+        )
+        if self.piece is not None:
+            things = list(answering(self.piece, Label(words[-1][0])))
+            numbers = numbers or sorted(t.label.index for t in things if t.label.index is not None)
+            if not numbers and things:
+                return PaperError(
+                    f"there is no `{asked}` here",
+                    help="there is " + ", ".join(f"`{thing.label}`" for thing in things),
+                    code="unknown-name",
+                )
+        if numbers:
+            return PaperError(
+                f"there is no `{asked}`: they run from {numbers[0]} to {numbers[-1]}",
+                code="unknown-name",
+            )
+        return PaperError(
+            f"`{asked}` is not there at this point",
+            help="it may have been closed, cut away or not yet drawn where this line stands",
+            code="unknown-name",
+        )
+
+
+def on_paper(piece: Piece, words: Sequence[Word]) -> Value | None:
+    """What a dotted name means on a piece, or none if its paper has nothing of that name."""
+    for count in range(len(words), 0, -1):
+        scope = words[: count - 1]
+        if any(index is not None for _, index in scope):
+            continue
+        name, index = words[count - 1]
+        halves = tuple(word for word, _ in scope)
+        if isinstance(index, tuple):
+            first, last = index
+            found = [find(piece, Label(name, i, halves)) for i in range(first, last + 1)]
+            if any(thing is None for thing in found):
+                if not all(thing is None for thing in found) or family(
+                    piece, Label(name, None, halves)
+                ):
+                    missing = next(first + n for n, thing in enumerate(found) if thing is None)
+                    raise PaperError(f"there is no `{name}[{missing}]`", code="unknown-name")
+                continue
+            return tuple(
+                attribute(piece, thing, words[count:]) for thing in found if thing is not None
+            )
+        thing = find(piece, Label(name, index, halves))
+        if thing is not None:
+            return attribute(piece, thing, words[count:])
+    if len(words) == 1 and words[0][0] in piece.halves and words[0][1] is None:
+        return Half(words[0][0])
+    return None
+
+
+def attribute(piece: Piece, thing: Thing, words: Sequence[Word]) -> Value:
+    """A thing on the paper, or what a dart knows of itself: `.point`, `.tip`, `.mouth`, …"""
+    if isinstance(thing, Section):
+        thing = section_chain(piece, thing)
+    if not words:
+        return thing.at if isinstance(thing, NamedPoint) else thing
+    name, index = words[0]
+    if isinstance(thing, Opening) and len(words) == 1:
+        if name == "point":
+            return thing.point
+        if name == "tip":
+            return thing.tip
+        if name == "mouth":
+            return _line(name, thing.mouth)
+        if name == "intake":
+            return Quantity("length", thing.intake)
+        if name == "legs":
+            legs = (_line("leg", thing.first), _line("leg", thing.second))
+            return legs if index is None else legs[int(str(index)) - 1]
+    raise PaperError(f"`{thing.label}` has no `{name}`", code="unknown-name")
+
+
+def member(value: Value, words: Sequence[Word], name: str) -> Value:
+    """What stands behind a name of the file: a piece of a pattern, an edge of a piece."""
+    if not words:
+        return value
+    if isinstance(value, Pattern):
+        (inner, index), rest = words[0], words[1:]
+        if not isinstance(index, tuple) and (inner, index) in value.names:
+            return member(value.names[(inner, index)], rest, inner)
+        raise PaperError(f"`{name}` has no `{inner}`", code="unknown-name")
+    if isinstance(value, Piece):
+        found = on_paper(value, words)
+        if found is not None:
+            return found
+        asked = ".".join(word if index is None else f"{word}[{index}]" for word, index in words)
+        raise PaperError(
+            f"`{name}` has no `{asked}`",
+            help="it has " + ", ".join(f"`{edge.label}`" for edge in value.edges),
+            code="unknown-name",
+        )
+    if isinstance(value, Opening):
+        return attribute(Piece(""), value, words)
+    raise PaperError(f"`{name}` has no `{words[0][0]}`", code="unknown-name")
+
+
+def _line(name: str, path: Path) -> Line:
+    return Line(Label(name), (Run(path),))

@@ -1,0 +1,1 @@
+"""What makes a piece cuttable: allowances, corners, labels."""

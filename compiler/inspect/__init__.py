@@ -1,0 +1,1 @@
+"""What makes a pattern sewable: seams walked, outlines closed, requirements met."""

@@ -1,0 +1,1 @@
+"""The paper model: piece, edge, run, dart, opening, mark and step, all immutable."""

@@ -1,0 +1,121 @@
+"""Finding what a name on the paper means."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import TypeAlias
+
+from oaktag.compiler.paper.chain import Chain, Edge, Line
+from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.label import Label
+from oaktag.compiler.paper.mark import NamedPoint, Section
+from oaktag.compiler.paper.opening import Opening
+from oaktag.compiler.paper.piece import Piece
+
+Thing: TypeAlias = Edge | Line | Opening | NamedPoint | Section
+
+JOINED = 1e-3  # mm: ends nearer than this are one point
+
+
+def find(piece: Piece, asked: Label) -> Thing | None:
+    """The one thing meant by a name, or none if the paper has nothing of that name.
+
+    An edge in several stretches that follow each other is one; so are a line's two halves that
+    meet.
+    """
+    found = list(answering(piece, asked))
+    if len(found) <= 1:
+        return found[0] if found else None
+    exact = [thing for thing in found if thing.label == asked]
+    if len(exact) == 1 and not all(isinstance(thing, Edge) for thing in found):
+        return exact[0]
+    if len({thing.label.index for thing in found}) > 1:
+        numbers = sorted(thing.label.index or 0 for thing in found)
+        raise PaperError(
+            f"there are several `{asked}`: {', '.join(str(thing.label) for thing in found)}",
+            help=f"say which: `{asked}[{numbers[0]}]`, or all: "
+            f"`{asked}[{numbers[0]}..{numbers[-1]}]`",
+            code="several",
+        )
+    whole = _whole(piece, asked, found)
+    if whole is None:
+        names = " or ".join(f"`{thing.label}`" for thing in found)
+        raise PaperError(
+            f"`{asked}` is on the paper {len(found)} times since it was unfolded",
+            help=f"say which: {names}",
+            code="several",
+        )
+    return whole
+
+
+def answering(piece: Piece, asked: Label) -> Iterator[Thing]:
+    """Everything on the paper that a name may mean, edges in the order of the outline."""
+    for group in (piece.edges, piece.openings, piece.lines, piece.points, piece.sections):
+        for thing in group:
+            if thing.label.answers(asked):
+                yield thing
+
+
+def family(piece: Piece, asked: Label) -> list[Thing]:
+    """All members of an indexed name, in order: `drape[1]`, `drape[2]`, …"""
+    found = [thing for thing in answering(piece, asked) if thing.label.index is not None]
+    return sorted(found, key=lambda thing: thing.label.index or 0)
+
+
+def section_chain(piece: Piece, section: Section) -> Edge:
+    """The part of its edge that a section names, with the roles of its runs."""
+    edge = find(piece, section.edge)
+    if not isinstance(edge, Edge):
+        raise PaperError(f"the edge of `{section.label}` is no longer there", code="gone")
+    start, _ = edge.path.nearest(section.start)
+    end, _ = edge.path.nearest(section.end)
+    chain = stretch(edge, min(start, end), max(start, end))
+    return Edge(section.label, chain.runs)
+
+
+def stretch(chain: Chain, start: float, end: float) -> Chain:
+    """The part of a chain between two distances as cut."""
+    runs = []
+    behind = 0.0
+    for run in chain.runs:
+        first, last = max(start - behind, 0.0), min(end - behind, run.length)
+        if last - first > 1e-9:
+            whole = first <= 1e-9 and last >= run.length - 1e-9
+            runs.append(run if whole else run.changed(path=run.path.part(first, last)))
+        behind += run.length
+    return chain.changed(runs=tuple(runs))
+
+
+def _whole(piece: Piece, asked: Label, found: Sequence[Thing]) -> Thing | None:
+    """Several stretches under one name as one thing, if they follow each other."""
+    if all(isinstance(thing, Edge) for thing in found):
+        return _whole_edge(piece, asked, [thing for thing in found if isinstance(thing, Edge)])
+    if all(isinstance(thing, Line) for thing in found) and len(found) == 2:
+        return _whole_line(asked, [thing for thing in found if isinstance(thing, Line)])
+    points = [thing for thing in found if isinstance(thing, NamedPoint)]
+    if len(points) == len(found) and all(abs(p.at - points[0].at) < JOINED for p in points):
+        return points[0]
+    return None
+
+
+def _whole_edge(piece: Piece, asked: Label, found: list[Edge]) -> Edge | None:
+    """Edges that follow each other in the outline, which may close over its start."""
+    count = len(piece.edges)
+    places = [next(i for i, edge in enumerate(piece.edges) if edge is item) for item in found]
+    for turn in range(len(places)):
+        order = places[turn:] + places[:turn]
+        if all((b - a) % count == 1 for a, b in pairwise(order)):
+            runs = tuple(run for place in order for run in piece.edges[place].runs)
+            fold = all(edge.on_fold for edge in found)
+            return Edge(asked, runs, on_fold=fold, line=piece.edges[order[0]].line)
+    return None
+
+
+def _whole_line(asked: Label, halves: list[Line]) -> Line | None:
+    """Two halves of a drawn line that met on the fold, as one line."""
+    for first in (halves[1], halves[1].reversed()):
+        for second in (halves[0], halves[0].reversed()):
+            if abs(first.end - second.start) < JOINED:
+                return Line(asked, first.runs + second.runs, line=halves[0].line)
+    return None

@@ -1,0 +1,148 @@
+"""Paper as it lies when darts and pleats are folded: the seam line beside a fold, and its shape.
+
+When a dart is pressed to one side, its paper lies under the piece on that side in two layers. Cut
+along the seam while it is folded, and every layer gets the seam's own line: the layer next to the
+fold that is sewn as its reflection in that side, the layer beyond as the line carried over by the
+motion that closes the dart.
+
+A curved slash is creased straight, from its hinge (or far end) to its mouth: only straight creases
+fold flat while the parts beside them move rigidly.
+"""
+
+from __future__ import annotations
+
+import cmath
+
+from oaktag.compiler.geometry import (
+    IDENTITY,
+    Motion,
+    Path,
+    chain,
+    line,
+    meetings,
+    reflection,
+    rotation,
+    translation,
+)
+from oaktag.compiler.paper.chain import INTAKE
+from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.opening import GATHER, Opening
+from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.ring import Ring
+from oaktag.record import Record
+
+JOINED = 1e-3  # mm
+
+
+class Mouth(Record):
+    """One place where an opening meets the outline, seen so that it runs from `first` to `second`.
+
+    number: which run of the ring it is. Both sides end at the mouth.
+    """
+
+    ring: Ring
+    number: int
+    opening: Opening
+    first: Path
+    second: Path
+    closing: Motion
+
+    def shape(self, onto_first: bool) -> Path:
+        """The trimmed outline across the mouth, its paper folded under one side."""
+        half = halfway(self.closing)
+        if onto_first:
+            seam = self._beside(onto_first, half)
+            far = seam.reversed().moved(self.closing.inverse())
+            return chain([seam.moved(reflection(self.first.start, self.first.end)), far])
+        seam = self._beside(onto_first, half.inverse())
+        far = seam.reversed().moved(self.closing)
+        return chain([seam.moved(reflection(self.second.start, self.second.end)), far]).reversed()
+
+    def both(self) -> Path:
+        """The trimmed outline of a box or inverted pleat: half of its paper under each side."""
+        half = halfway(self.closing)
+        middle = self.second.moved(half)
+        left = self.changed(second=middle, closing=half)
+        right = self.changed(first=middle, closing=half)
+        return chain([left.shape(True), right.shape(False)])
+
+    def _beside(self, onto_first: bool, half: Motion) -> Path:
+        """The finished seam line beside the mouth, as far as the folded paper reaches under it."""
+        side = self.first if onto_first else self.second
+        crease = side.end - side.start
+        wide = abs(self.first.end - self.second.end)
+        reach = line(side.start, side.end + crease / abs(crease) * 2 * wide).moved(half)
+        seam = self.walk(onto_first, 3 * wide)
+        hits = [hit for hit in meetings(seam, reach) if hit.first_at > JOINED]
+        if not hits:
+            raise PaperError(
+                f"`{self.opening.label}` folds {{0}} deep, more than there is paper beside it on "
+                "that side",
+                wide / 2,
+                help="fold it to the other side, or make it less deep",
+                about="folds",
+                code="too-deep",
+            )
+        return seam.part(0.0, hits[0].first_at)
+
+    def walk(self, onto_first: bool, far: float) -> Path:
+        """The outline as sewn, from the mouth away on one side, other folds lying closed."""
+        entries = self.ring.entries
+        step = -1 if onto_first else 1
+        number, carried = self.number, IDENTITY
+        paths: list[Path] = []
+        gone = 0.0
+        while gone < far:
+            number = (number + step) % len(entries)
+            if number == self.number:
+                break
+            run = entries[number][1]
+            path = run.path.reversed() if onto_first else run.path
+            if run.role == INTAKE:
+                opening = self.ring.piece.opening(run.opening) if run.opening else None
+                if opening is None or opening.kind == GATHER:
+                    break
+                carried = _across(opening, path.start).then(carried)
+                continue
+            moved = path.moved(carried)
+            if paths and abs(paths[-1].end - moved.start) > 1e-6:
+                paths.append(line(paths[-1].end, moved.start))
+            paths.append(moved)
+            gone += moved.length
+        if not paths:
+            return line(self.first.end, self.first.end + 1e-3)
+        return chain(paths)
+
+
+def mouths(piece: Piece, opening: Opening) -> list[Mouth]:
+    """Where an opening meets the outline."""
+    ring = Ring(piece)
+    return [
+        _mouth(ring, i, opening)
+        for i, (_, run) in enumerate(ring.entries)
+        if run.opening == opening.label and run.role == INTAKE
+    ]
+
+
+def _mouth(ring: Ring, number: int, opening: Opening) -> Mouth:
+    start = ring.entries[number][1].path.start
+    if abs(start - opening.first.end) <= JOINED:
+        return Mouth(ring, number, opening, opening.first, opening.second, opening.closing)
+    # The far mouth of an opening that opens at both ends is walked the other way round.
+    first, second = opening.second.reversed(), opening.first.reversed()
+    return Mouth(ring, number, opening, first, second, opening.closing.inverse())
+
+
+def halfway(motion: Motion) -> Motion:
+    """The motion that does half of a turn or shift."""
+    if abs(motion.turn - 1) < 1e-12:
+        return translation(motion.shift / 2)
+    centre = motion.shift / (1 - motion.turn)
+    return rotation(centre, cmath.phase(motion.turn) / 2)
+
+
+def _across(opening: Opening, start: complex) -> Motion:
+    """What lays the paper beyond an opening on the side where the walk reaches it."""
+    at_first = min(abs(start - end) for end in (opening.first.end, opening.first.start))
+    at_second = min(abs(start - end) for end in (opening.second.end, opening.second.start))
+    return opening.closing if at_first <= at_second else opening.closing.inverse()

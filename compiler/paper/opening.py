@@ -1,0 +1,80 @@
+"""Darts, and the openings a slash leaves when paper is spread."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from oaktag.compiler.geometry import Motion, Path, carrying, line, ring_area
+from oaktag.compiler.paper.label import Label
+from oaktag.record import Record
+
+DART = "dart"
+PLEAT = "pleat"
+GATHER = "gather"
+FLARE = "flare"
+FISHEYE = "fish-eye dart"
+
+
+class Opening(Record):
+    """Two sides that come together when the paper is closed or sewn.
+
+    Walking the outline in its direction, the mouth runs from the end of `first` to the end of
+    `second`; a slash that opens at both ends has a second mouth from the start of `second` to the
+    start of `first`. Both sides start at the hinge, at the dart's point or at the far edge.
+    ending: how far before the point the sewing ends, in mm. toward: after trimming, the side on
+    which the folded paper lies.
+    """
+
+    label: Label
+    kind: str
+    first: Path
+    second: Path
+    style: str = "knife"
+    ending: float = 0.0
+    trimmed: bool = False
+    toward: str = ""
+
+    @property
+    def hinged(self) -> bool:
+        """Whether the two sides meet at their start."""
+        return abs(self.first.start - self.second.start) < 1e-6
+
+    @property
+    def point(self) -> complex:
+        return self.first.start
+
+    @cached_property
+    def tip(self) -> complex:
+        """Where the sewing ends."""
+        middle = (self.first.end + self.second.end) / 2
+        way = middle - self.point
+        return self.point + way / abs(way) * self.ending if abs(way) > 0 else self.point
+
+    @property
+    def mouth(self) -> Path:
+        return line(self.first.end, self.second.end)
+
+    @property
+    def intake(self) -> float:
+        """The opening at the mouth, measured straight across, in mm."""
+        return abs(self.first.end - self.second.end)
+
+    @cached_property
+    def closing(self) -> Motion:
+        """The motion that lays the second side on the first."""
+        return carrying(self.second.start, self.second.end, self.first.start, self.first.end)
+
+    @cached_property
+    def area(self) -> float:
+        ring = self.first.joined(self.mouth).joined(self.second.reversed())
+        if not self.hinged:
+            ring = ring.joined(line(self.second.start, self.first.start))
+        return abs(ring_area(ring))
+
+    def moved(self, motion: Motion) -> Opening:
+        first, second = self.first.moved(motion), self.second.moved(motion)
+        return self.changed(first=first, second=second)
+
+    def swapped(self) -> Opening:
+        """The same opening, met from the other side: the paper was turned over."""
+        return self.changed(first=self.second, second=self.first)

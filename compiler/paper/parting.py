@@ -1,0 +1,346 @@
+"""Cutting paper along slashes, moving the parts, and reading the outline of what results.
+
+The outline is cut into stretches at the ends of the slashes. Each stretch belongs to one part of
+the paper; parts move rigidly or are taken out. The new outline is the moved stretches in their old
+order, with a straight run across every gap.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from oaktag.compiler.geometry import Motion, Path, chain, contains, line, meetings
+from oaktag.compiler.paper.chain import SEAM, Edge, Line, Run
+from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.label import Label
+from oaktag.compiler.paper.mark import Grain
+from oaktag.compiler.paper.opening import FLARE, Opening
+from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.ring import Ring
+from oaktag.record import Record
+
+TOUCH = 1e-4  # mm: a meeting this near to an end of a slash is that end
+
+
+class Slash(Record):
+    """A cut with its two ends on the outline (as positions), and what is let in where it opens."""
+
+    path: Path
+    start_at: float
+    end_at: float
+    label: Label
+    role: str = SEAM
+    opening: Label | None = None
+
+
+class Break(Record):
+    """Where the outline is cut, and the role of the run that spans the gap."""
+
+    at: float
+    role: str = SEAM
+    opening: Label | None = None
+    prefer: Label | None = None
+
+
+class Parts(Record):
+    """A piece cut into parts: stretch i of the outline runs from break i to break i + 1.
+
+    part_of: the part each stretch belongs to. rings: the outline of each part before it moves.
+    slits: the cut paths, with the role and opening of a run that spans them on a drawn line.
+    """
+
+    ring: Ring
+    breaks: tuple[Break, ...]
+    part_of: tuple[int, ...]
+    rings: tuple[Path, ...]
+    slits: tuple[tuple[Path, str, Label | None], ...]
+
+    def part_at(self, point: complex, order: Sequence[int]) -> int:
+        """The part that carries a point; on a slash the first in order, off the paper the
+        nearest.
+        """
+        for number in order:
+            if contains(self.rings[number], point):
+                return number
+        return min(order, key=lambda number: self.rings[number].nearest(point)[1])
+
+    def part_with_start(self) -> int:
+        """The part that carries the start of the outline."""
+        return self.part_of[-1] if self.breaks[0].at > 1e-9 else self.part_of[0]
+
+
+def cut(piece: Piece, slashes: Sequence[Slash]) -> tuple[Parts, list[tuple[int, int]]]:
+    """Cuts along slashes that go from edge to edge and do not cross.
+
+    With the parts comes, for each slash, the pair of parts on its two sides: the one before and the
+    one behind its end, walking the outline.
+    """
+    ring = Ring(piece)
+    check_apart(piece, slashes)
+    ends = []
+    for number, slash in enumerate(slashes):
+        ends.append((slash.start_at, slash.end_at, number, False))
+        ends.append((slash.end_at, slash.start_at, number, True))
+    ends.sort(key=lambda end: (end[0], -((end[1] - end[0]) % ring.total), end[2]))
+    place = {(number, at_end): i for i, (_, _, number, at_end) in enumerate(ends)}
+    count = len(ends)
+    part_of = [-1] * count
+    rings: list[Path] = []
+    for first in range(count):
+        if part_of[first] >= 0:
+            continue
+        paths: list[Path] = []
+        stretch = first
+        while part_of[stretch] < 0:
+            part_of[stretch] = len(rings)
+            following = (stretch + 1) % count
+            start, end = ends[stretch][0], ends[following][0]
+            if count == 1 or abs(end - start) > 1e-9:
+                paths.extend(run.path for _, run in ring.stretch(start, end))
+            _, _, number, at_end = ends[following]
+            path = slashes[number].path
+            paths.append(path.reversed() if at_end else path)
+            stretch = place[(number, not at_end)]
+        rings.append(chain(paths))
+    if len(rings) != len(slashes) + 1:
+        raise PaperError(
+            "these lines cross each other on the paper",
+            help="draw them so that they do not cross, or spread one after the other",
+            about="lines",
+            code="lines-cross",
+        )
+    sides = [
+        (part_of[(place[(number, True)] - 1) % count], part_of[place[(number, True)]])
+        for number in range(len(slashes))
+    ]
+    breaks = tuple(
+        Break(at, slashes[number].role, slashes[number].opening) for at, _, number, _ in ends
+    )
+    slits = tuple((slash.path, slash.role, slash.opening) for slash in slashes)
+    return Parts(ring, breaks, tuple(part_of), tuple(rings), slits), sides
+
+
+def check_apart(piece: Piece, slashes: Sequence[Slash]) -> None:
+    """Refuses slashes that cross one another, leave the paper, or cut through a dart or opening."""
+    for number, slash in enumerate(slashes):
+        for other in slashes[number + 1 :]:
+            for meeting in meetings(slash.path, other.path):
+                if not (
+                    _at_end(slash.path, meeting.first_at) and _at_end(other.path, meeting.second_at)
+                ):
+                    raise PaperError(
+                        f"`{slash.label}` and `{other.label}` cross, {{0}} along `{slash.label}`",
+                        meeting.first_at,
+                        help="lines that are spread together may not cross: move one, or spread "
+                        "one after the other",
+                        about="lines",
+                        code="lines-cross",
+                    )
+        check_inside(piece, slash.path, slash.label)
+
+
+def check_inside(piece: Piece, path: Path, label: Label) -> None:
+    """Refuses a cut that leaves the paper between its ends or runs through a dart or opening."""
+    for meeting in meetings(path, piece.outline):
+        if not _at_end(path, meeting.first_at):
+            raise PaperError(
+                f"`{label}` leaves the paper {{0}} from its start",
+                meeting.first_at,
+                help="a line that is cut runs inside the piece from one edge to another",
+                about="lines",
+                code="leaves-paper",
+            )
+    for opening in piece.openings:
+        if opening.kind == FLARE:
+            continue  # plain paper let in: a cut may run through it
+        for side in (opening.first, opening.second):
+            for meeting in meetings(path, side):
+                if not _at_end(path, meeting.first_at) and not _at_end(side, meeting.second_at):
+                    raise PaperError(
+                        f"`{label}` runs through `{opening.label}`",
+                        help=f"close `{opening.label}` first, or lead the line past it",
+                        about="lines",
+                        code="through-opening",
+                    )
+
+
+def assemble(parts: Parts, motions: Sequence[Motion | None], order: Sequence[int]) -> Piece:
+    """The piece after every part has moved; a part without a motion is taken out.
+
+    order: the parts, those first that keep what lies exactly on a slash.
+    """
+    piece = parts.ring.piece
+    carried = [number for number in order if motions[number] is not None]
+
+    def motion_at(point: complex) -> Motion:
+        motion = motions[parts.part_at(point, carried)]
+        assert motion is not None
+        return motion
+
+    def kept(point: complex) -> bool:
+        return motions[parts.part_at(point, order)] is not None
+
+    grain = piece.grain
+    if grain is not None:
+        motion = motion_at(grain.upper)
+        grain = Grain(motion(grain.start), motion(grain.end))
+    return piece.changed(
+        edges=_edges(parts, motions),
+        lines=tuple(
+            moved
+            for line in piece.lines
+            if (moved := _line(line, parts, motions, order)) is not None
+        ),
+        openings=tuple(
+            _opening(opening, parts, motions, order, motion_at)
+            for opening in piece.openings
+            if kept(_middle(opening))
+        ),
+        points=tuple(point.moved(motion_at(point.at)) for point in piece.points if kept(point.at)),
+        marks=tuple(mark.moved(motion_at(mark.at)) for mark in piece.marks if kept(mark.at)),
+        sections=tuple(
+            section.changed(
+                start=motion_at(section.start)(section.start),
+                end=motion_at(section.end)(section.end),
+            )
+            for section in piece.sections
+        ),
+        grain=grain,
+    )
+
+
+def _edges(parts: Parts, motions: Sequence[Motion | None]) -> tuple[Edge, ...]:
+    """The edges of the new outline, from the same start as before."""
+    ring, breaks = parts.ring, parts.breaks
+    edges = list(ring.piece.edges)
+    walk: list[tuple[int, Run]] = []
+    waiting: Break | None = None
+
+    def span(gap: Break | None, start: complex, end: complex) -> None:
+        if gap is not None and abs(end - start) > 1e-7:
+            run = Run(line(start, end), gap.role, gap.opening)
+            walk.append((_owner(ring, gap, edges), run))
+
+    bounds: list[tuple[float, float, int, Break | None]] = [
+        (0.0, breaks[0].at, parts.part_of[-1], None)
+    ]
+    for i, gap in enumerate(breaks):
+        end = breaks[i + 1].at if i + 1 < len(breaks) else ring.total
+        bounds.append((gap.at, end, parts.part_of[i], gap))
+    for start, end, part, gap in bounds:
+        if gap is not None and (waiting is None or waiting.opening is None):
+            waiting = gap
+        motion = motions[part]
+        if motion is None or end - start <= 1e-9:
+            continue
+        for number, run in ring.stretch(start, end):
+            moved = run.moved(motion)
+            if walk:
+                span(waiting, walk[-1][1].path.end, moved.path.start)
+                waiting = None
+            walk.append((number, moved))
+    span(waiting or breaks[0], walk[-1][1].path.end, walk[0][1].path.start)
+    grouped: list[tuple[int, list[Run]]] = []
+    for number, run in walk:
+        if grouped and grouped[-1][0] == number:
+            grouped[-1][1].append(run)
+        else:
+            grouped.append((number, [run]))
+    return tuple(edges[number].changed(runs=tuple(runs)) for number, runs in grouped)
+
+
+def _owner(ring: Ring, gap: Break, edges: list[Edge]) -> int:
+    """The edge to which paper let in at a break belongs.
+
+    Between the two halves of an unfolded edge it belongs to the whole edge and to neither half.
+    """
+    before, after = ring.edge_before(gap.at), ring.edge_at(gap.at)
+    if before == after:
+        return before
+    first, second = edges[before].label, edges[after].label
+    if (first.name, first.index) == (second.name, second.index):
+        shared = tuple(word for word in first.scope if word in second.scope)
+        edges.append(edges[before].changed(label=first.changed(scope=shared)))
+        return len(edges) - 1
+    if gap.prefer is not None and second == gap.prefer:
+        return after
+    return before
+
+
+def _line(
+    drawn: Line, parts: Parts, motions: Sequence[Motion | None], order: Sequence[int]
+) -> Line | None:
+    """A drawn line after the cut: in several runs, if a slash crossed it."""
+    runs: list[Run] = []
+    gap: tuple[str, Label | None] | None = None
+    for run in drawn.runs:
+        for piece, before in _split(run.path, parts.slits):
+            if before is not None:
+                gap = before
+            part = parts.part_at(piece.point_at(piece.length / 2), order)
+            motion = motions[part]
+            if motion is None:
+                continue
+            moved = piece.moved(motion)
+            if runs and abs(runs[-1].path.end - moved.start) > 1e-7:
+                role, opening = gap or (SEAM, None)
+                runs.append(Run(line(runs[-1].path.end, moved.start), role, opening))
+            runs.append(run.changed(path=moved))
+            gap = None
+    return drawn.changed(runs=tuple(runs)) if runs else None
+
+
+def _opening(
+    opening: Opening,
+    parts: Parts,
+    motions: Sequence[Motion | None],
+    order: Sequence[int],
+    motion_at: Callable[[complex], Motion],
+) -> Opening:
+    """An opening after the cut; the sides of a flare are lines that a slash may cross."""
+    if opening.kind == FLARE:
+        sides = [
+            _line(Line(opening.label, (Run(side),)), parts, motions, order)
+            for side in (opening.first, opening.second)
+        ]
+        first, second = sides
+        if first is not None and second is not None:
+            return opening.changed(first=first.path, second=second.path)
+    return opening.moved(motion_at(_middle(opening)))
+
+
+def _split(
+    path: Path, slits: Sequence[tuple[Path, str, Label | None]]
+) -> list[tuple[Path, tuple[str, Label | None] | None]]:
+    """A path cut where slits cross it; each piece with the role and opening of the gap before
+    it.
+    """
+    cuts = [
+        (meeting.first_at, (role, opening))
+        for slit, role, opening in slits
+        for meeting in meetings(path, slit)
+    ]
+    if not cuts:
+        return [(path, None)]
+    pieces: list[tuple[Path, tuple[str, Label | None] | None]] = []
+    behind = 0.0
+    gap: tuple[str, Label | None] | None = None
+    for at, crossing in sorted(cuts, key=lambda item: item[0]):
+        if at - behind > TOUCH:
+            pieces.append((path.part(behind, min(at, path.length)), gap))
+            behind, gap = at, crossing
+        else:
+            gap = crossing
+    if path.length - behind > TOUCH:
+        pieces.append((path.part(behind, path.length), gap))
+    return pieces or [(path, None)]
+
+
+def _middle(opening: Opening) -> complex:
+    """A point that lies on the same part as an opening."""
+    first, second = opening.first, opening.second
+    return (first.point_at(first.length / 2) + second.point_at(second.length / 2)) / 2
+
+
+def _at_end(path: Path, at: float) -> bool:
+    return at < TOUCH or at > path.length - TOUCH

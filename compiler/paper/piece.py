@@ -1,0 +1,81 @@
+"""A piece: a sheet of paper with one closed outline and all that lies on it."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.geometry import Path, chain, ring_area
+from oaktag.compiler.paper.chain import Edge, Line
+from oaktag.record import Record
+
+if TYPE_CHECKING:
+    from oaktag.compiler.geometry import Motion
+    from oaktag.compiler.paper.label import Label
+    from oaktag.compiler.paper.mark import Grain, Mark, NamedPoint, Section
+    from oaktag.compiler.paper.opening import Opening
+    from oaktag.compiler.paper.step import Step
+
+
+class Piece(Record):
+    """The paper after all its steps. Edges are in order, each ending where the next begins.
+
+    halves: the names given by `unfold`, outermost first. A piece whose outline is not yet drawn has
+    no edges.
+    """
+
+    name: str
+    edges: tuple[Edge, ...] = ()
+    lines: tuple[Line, ...] = ()
+    openings: tuple[Opening, ...] = ()
+    points: tuple[NamedPoint, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    sections: tuple[Section, ...] = ()
+    grain: Grain | None = None
+    halves: tuple[str, ...] = ()
+    steps: tuple[Step, ...] = ()
+
+    @cached_property
+    def outline(self) -> Path:
+        """The closed outline as cut, starting where the first edge starts."""
+        return chain([run.path for edge in self.edges for run in edge.runs])
+
+    @cached_property
+    def signed_area(self) -> float:
+        """In mm², positive if the outline runs anticlockwise."""
+        return ring_area(self.outline)
+
+    @property
+    def area(self) -> float:
+        return abs(self.signed_area)
+
+    @property
+    def inward(self) -> complex:
+        """Turns the direction of travel along the outline into the paper."""
+        return 1j if self.signed_area > 0 else -1j
+
+    def opening(self, label: Label) -> Opening | None:
+        """The dart or opening with just that name."""
+        return next((item for item in self.openings if item.label == label), None)
+
+    def moved(self, motion: Motion) -> Piece:
+        """The whole sheet moved; its history stays as it was drawn."""
+        return self.changed(
+            edges=tuple(edge.moved(motion) for edge in self.edges),
+            lines=tuple(line.moved(motion) for line in self.lines),
+            openings=tuple(opening.moved(motion) for opening in self.openings),
+            points=tuple(point.moved(motion) for point in self.points),
+            marks=tuple(mark.moved(motion) for mark in self.marks),
+            sections=tuple(section.moved(motion) for section in self.sections),
+            grain=self.grain.moved(motion) if self.grain else None,
+        )
+
+    def with_edge(self, old: Edge, new: Edge) -> Piece:
+        """The piece with one edge of its outline replaced."""
+        return self.changed(edges=tuple(new if edge is old else edge for edge in self.edges))
+
+    def with_opening(self, new: Opening) -> Piece:
+        """The piece with the opening of that name replaced."""
+        return self.changed(
+            openings=tuple(new if item.label == new.label else item for item in self.openings)
+        )

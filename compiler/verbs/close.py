@@ -1,0 +1,240 @@
+"""`close`: shut darts and let the lines they are closed into open by the same angle."""
+
+from __future__ import annotations
+
+import cmath
+from itertools import pairwise
+
+from oaktag.compiler.geometry import Motion, Path, chain, rotation
+from oaktag.compiler.paper.chain import INTAKE, SEAM, Line
+from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.find import find
+from oaktag.compiler.paper.label import Label
+from oaktag.compiler.paper.opening import DART, FISHEYE, FLARE, Opening
+from oaktag.compiler.paper.origin import ON
+from oaktag.compiler.paper.parting import Break, Parts, assemble, check_inside
+from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.quantity import Quantity
+from oaktag.compiler.paper.reshape import check_simple
+from oaktag.compiler.paper.ring import Ring
+from oaktag.compiler.paper.slashing import still_part, without_lines
+from oaktag.compiler.paper.step import Change
+from oaktag.compiler.verbs.arguments import Treatment
+from oaktag.compiler.verbs.spread import let_in
+
+
+def close(
+    piece: Piece,
+    darts: tuple[object, ...],
+    by: Quantity | None = None,
+    into: tuple[object, ...] = (),
+    treatment: Treatment | None = None,
+    holding: object = None,
+) -> Change:
+    """Turns the paper between dart and line about the dart's point until the legs meet.
+
+    by: the share of the angle still open that is closed. Several lines from one point open by equal
+    shares of it. Without lines the point must lie on an edge.
+    """
+    share = by.amount if by is not None else 1.0
+    if not 0 < share <= 1:
+        raise PaperError(
+            "the share that is closed lies between 0 and 1",
+            help="close it `by 1/2`, say, or leave `by` out to close it all",
+            about="by",
+        )
+    lines = [_line(drawn) for drawn in into]
+    used: set[Label] = set()
+    change = Change(piece)
+    for dart in darts:
+        if not isinstance(dart, Opening) or dart.kind != DART:
+            raise PaperError(
+                f"`{getattr(dart, 'label', 'this')}` is not a dart, so it cannot be closed",
+                help="only a dart closes; a pleat or flare can be taken out with `overlap`",
+                about="darts",
+                code="not-a-dart",
+            )
+        mine = [line for line in lines if _leaves(line, dart.point)]
+        used.update(line.label for line in mine)
+        if lines and not mine:
+            raise PaperError(
+                f"none of these lines starts at the point of `{dart.label}`: the nearest is {{0}} "
+                "away",
+                min(line.path.nearest(dart.point)[1] for line in lines),
+                help=f"draw the line from `{dart.label}.point`",
+                about="into",
+                code="not-at-point",
+            )
+        done = _closed(change.piece, dart, share, mine, treatment or Treatment(), holding)
+        change = Change(done.piece, change.let_in + done.let_in, change.cut_away + done.cut_away)
+        lines = [
+            _line(find(done.piece, line.label) or line) for line in lines if line.label not in used
+        ]
+    check_simple(change.piece, "closed this far, the paper would lie on itself")
+    return change
+
+
+def _closed(
+    piece: Piece,
+    asked: Opening,
+    share: float,
+    lines: list[Line],
+    treatment: Treatment,
+    holding: object,
+) -> Change:
+    dart = piece.opening(asked.label) or asked
+    point = dart.point
+    piece = without_lines(piece, [line.label for line in lines])
+    ring = Ring(piece)
+    mouth_start, mouth_end, mouth = _mouth(ring, dart)
+    role = SEAM if treatment.kind == FLARE else INTAKE
+    cuts: list[Path | None] = [_outward(line, point) for line in lines] or [None]
+    places = [_place(ring, path, point, dart) for path in cuts]
+    turn = sorted(range(len(cuts)), key=lambda i: (places[i] - mouth_end) % ring.total)
+    cuts, places = [cuts[i] for i in turn], [places[i] for i in turn]
+    lines = [lines[i] for i in turn] if lines else []
+    for line in lines:
+        check_inside(piece, _outward(line, point), line.label)
+
+    # Rays about the point, in the order of the outline: second leg, lines, first leg.
+    rays: list[Path | None] = [dart.second, *cuts, dart.first]
+    stops = [mouth_end, *places, mouth_start]
+    rings = [
+        _sector(ring, ray, start, end, following)
+        for (ray, start), (following, end) in pairwise(zip(rays, stops, strict=True))
+    ]
+    wedge = dart.first.joined(mouth).joined(dart.second.reversed())
+    parts = _parts(ring, stops, [*rings, wedge], dart, lines, cuts, role)
+
+    angle = cmath.phase((dart.first.end - point) / (dart.second.end - point)) * share
+    count = len(cuts)
+    angles = [angle * (count - i) / count for i in range(count + 1)]
+    solid = parts.changed(rings=parts.rings[:-1])
+    still = still_part(solid, holding)
+    motions: list[Motion | None] = [rotation(point, a - angles[still]) for a in angles]
+    motions.append(None)
+    order = [still, *(i for i in range(len(motions)) if i != still)]
+    after = assemble(parts, motions, order)
+    turned = [motion for motion in motions if motion is not None]
+
+    openings = [
+        Opening(
+            line.label,
+            treatment.kind,
+            path.moved(turned[i]),
+            path.moved(turned[i + 1]),
+            treatment.style,
+            treatment.short,
+        )
+        for i, (line, path) in enumerate(zip(lines, cuts, strict=False))
+        if path is not None
+    ]
+    if share < 1:
+        left_open = dart.changed(
+            first=dart.first.moved(turned[-1]), second=dart.second.moved(turned[0]), trimmed=False
+        )
+        openings.insert(0, left_open)
+    after = after.changed(openings=after.openings + tuple(openings))
+    return Change(after, tuple(let_in(opening) for opening in openings), (wedge,))
+
+
+def _parts(
+    ring: Ring,
+    stops: list[float],
+    rings: list[Path],
+    dart: Opening,
+    lines: list[Line],
+    cuts: list[Path | None],
+    role: str,
+) -> Parts:
+    """The sectors about the dart's point as parts, the dart's own wedge last."""
+    labels: list[Label | None] = [line.label for line in lines] or [None]
+    gaps = [
+        Break(stops[0], INTAKE, dart.label),
+        *(
+            Break(at, role if label else SEAM, label)
+            for at, label in zip(stops[1:-1], labels, strict=True)
+        ),
+        Break(stops[-1], INTAKE, dart.label),
+    ]
+    around = sorted(range(len(gaps)), key=lambda i: gaps[i].at)
+    slits = [(leg, INTAKE, dart.label) for leg in (dart.first, dart.second)]
+    slits += [
+        (path, role, line.label)
+        for line, path in zip(lines, cuts, strict=False)
+        if path is not None
+    ]
+    return Parts(
+        ring,
+        tuple(gaps[i] for i in around),
+        tuple(around),
+        tuple(rings),
+        tuple(slits),
+    )
+
+
+def _sector(ring: Ring, ray: Path | None, start: float, end: float, following: Path | None) -> Path:
+    paths = [run.path for _, run in ring.stretch(start, end)]
+    if ray is not None:
+        paths.insert(0, ray)
+    if following is not None:
+        paths.append(following.reversed())
+    return chain(paths)
+
+
+def _mouth(ring: Ring, dart: Opening) -> tuple[float, float, Path]:
+    """Where a dart's mouth starts and ends on the outline, and the outline between."""
+    mine = [i for i, (_, run) in enumerate(ring.entries) if run.opening == dart.label]
+    mine = [i for i in mine if ring.entries[i][1].role == INTAKE]
+    if not mine:
+        name = FISHEYE if dart.kind == FISHEYE else f"`{dart.label}`"
+        raise PaperError(f"{name} has no mouth on an edge, so it cannot be closed", about="darts")
+    path = chain([ring.entries[i][1].path for i in mine])
+    start = ring.starts[mine[0]]
+    return start, (start + path.length) % ring.total, path
+
+
+def _place(ring: Ring, path: Path | None, point: complex, dart: Opening) -> float:
+    """Where on the outline a line ends; without a line, where the dart's point lies."""
+    if path is None:
+        at = ring.locate(point, ON)
+        if at is None:
+            raise PaperError(
+                f"the point of `{dart.label}` lies {{0}} inside the paper, so closing it must open "
+                "a line",
+                ring.piece.outline.nearest(point)[1],
+                help=f"draw a line from `{dart.label}.point` to an edge and close it `into` that",
+                about="darts",
+                code="needs-line",
+            )
+        return at
+    at = ring.locate(path.end, ON)
+    if at is None:
+        raise PaperError(
+            "this line ends {0} away from the edge of the paper",
+            ring.piece.outline.nearest(path.end)[1],
+            help="lead it to an edge: `down to hem`, or `to on EDGE …`",
+            about="into",
+            code="short-line",
+        )
+    return at
+
+
+def _line(drawn: object) -> Line:
+    if isinstance(drawn, Opening):
+        raise PaperError(f"`{drawn.label}` is open already", about="into", code="already-open")
+    if not isinstance(drawn, Line):
+        raise PaperError(
+            "a dart is closed into a line drawn from its point", about="into", code="not-a-line"
+        )
+    return drawn
+
+
+def _leaves(line: Line, point: complex) -> bool:
+    return min(abs(line.start - point), abs(line.end - point)) <= ON
+
+
+def _outward(line: Line, point: complex) -> Path:
+    """The line as it leaves the dart's point."""
+    path = line.path
+    return path if abs(path.start - point) <= abs(path.end - point) else path.reversed()

@@ -1,0 +1,106 @@
+"""`halve`: back from the whole to one half."""
+
+from __future__ import annotations
+
+from oaktag.compiler.geometry import IDENTITY
+from oaktag.compiler.paper.chain import Edge, Line, Run
+from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.label import Label
+from oaktag.compiler.paper.opening import FLARE
+from oaktag.compiler.paper.parting import assemble, cut
+from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.slashing import slash, without_lines
+from oaktag.compiler.paper.step import Change
+from oaktag.compiler.paper.straight import check_straight
+
+
+def halve(piece: Piece, along: object, keeping: Label) -> Change:
+    """Cuts the piece along a straight line and keeps the half of that name.
+
+    The line becomes an edge again, on the fold if it was one before the piece was unfolded; the
+    names on the half that is kept lose their first word.
+    """
+    half = keeping.name
+    if half not in piece.halves:
+        raise PaperError(
+            f"there is no half `{half}`",
+            help="the halves are named by `unfold`: "
+            + (", ".join(f"`{name}`" for name in piece.halves) or "this piece is not unfolded"),
+            about="keeping",
+            code="no-half",
+        )
+    if not isinstance(along, Line):
+        raise PaperError("paper is halved along a drawn line", about="along")
+    check_straight(along, "along")
+    cut_line = slash(piece, along, FLARE)
+    parts, _ = cut(without_lines(piece, [along.label]), [cut_line])
+    longest = max(
+        (edge for edge in piece.edges if half in edge.label.scope), key=lambda edge: edge.length
+    )
+    kept = parts.part_at(longest.path.point_at(longest.length / 2), range(2))
+    after = assemble(parts, [IDENTITY if i == kept else None for i in range(2)], [kept, 1 - kept])
+    fold = Edge(along.label, (Run(cut_line.path),), on_fold=along.was_fold, line=along.line)
+    edges = list(after.edges)
+    place = next(
+        i
+        for i, edge in enumerate(edges)
+        for run in edge.runs
+        if run.opening == cut_line.opening and run.opening is not None
+    )
+    whole = edges[place]
+    across = next(run for run in whole.runs if run.opening == cut_line.opening)
+    forward = abs(fold.start - across.path.start) < abs(fold.end - across.path.start)
+    at = whole.runs.index(across)
+    split = [
+        whole.changed(runs=whole.runs[:at]),
+        fold if forward else fold.changed(runs=fold.reversed().runs),
+        whole.changed(runs=whole.runs[at + 1 :]),
+    ]
+    edges[place : place + 1] = [edge for edge in split if edge.runs]
+    halves = tuple(name for name in piece.halves if name not in _pair(piece.halves, half))
+    plain = after.changed(
+        edges=tuple(_plain(edge, half) for edge in edges),
+        lines=tuple(
+            _plain(line, half) for line in after.lines if not _other(line.label, piece, half)
+        ),
+        openings=tuple(
+            item.changed(label=item.label.without(half))
+            for item in after.openings
+            if not _other(item.label, piece, half)
+        ),
+        points=tuple(
+            item.changed(label=item.label.without(half))
+            for item in after.points
+            if not _other(item.label, piece, half)
+        ),
+        marks=tuple(
+            mark.changed(edge=mark.edge.without(half)) if mark.edge else mark
+            for mark in after.marks
+        ),
+        sections=tuple(
+            item.changed(label=item.label.without(half), edge=item.edge.without(half))
+            for item in after.sections
+            if not _other(item.label, piece, half)
+        ),
+        halves=halves,
+    )
+    return Change(plain, cut_away=(parts.rings[1 - kept],))
+
+
+def _pair(halves: tuple[str, ...], half: str) -> tuple[str, str]:
+    """The two names that one `unfold` gave."""
+    place = halves.index(half) // 2 * 2
+    return halves[place], halves[place + 1]
+
+
+def _other(label: Label, piece: Piece, half: str) -> bool:
+    """Whether a name belongs to the half that is cut off."""
+    first, second = _pair(piece.halves, half)
+    return (second if half == first else first) in label.scope
+
+
+def _plain(chain: Edge | Line, half: str) -> Edge | Line:
+    runs = tuple(
+        run.changed(opening=run.opening.without(half)) if run.opening else run for run in chain.runs
+    )
+    return chain.changed(label=chain.label.without(half), runs=runs)

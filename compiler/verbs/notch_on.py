@@ -1,0 +1,38 @@
+"""`notch on`: notches at the same place on edges."""
+
+from __future__ import annotations
+
+from oaktag.compiler.paper.chain import Edge
+from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.mark import Mark
+from oaktag.compiler.paper.origin import walked_backwards
+from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.quantity import Quantity
+from oaktag.compiler.paper.step import Change
+
+
+def notch_on(
+    piece: Piece, edges: tuple[Edge, ...], at: Quantity, origin: object = None, double: bool = False
+) -> Change:
+    """Marks a notch on each edge, at a distance as sewn."""
+    marks = []
+    for edge in edges:
+        backwards = walked_backwards(edge, origin)
+        wanted = at.along(edge.sewn)
+        if not -1e-6 <= wanted <= edge.sewn + 1e-6:
+            raise PaperError(
+                f"`{edge.label}` is {{0}} long as sewn, so a notch at {{1}} falls off it",
+                edge.sewn,
+                wanted,
+                help="put it nearer, or give a share of the edge, like `1/2`",
+                about="at",
+                code="off-edge",
+            )
+        chain = edge.reversed() if backwards else edge
+        where = chain.cut_distance(wanted)
+        if backwards:
+            where = edge.length - where
+        inward = edge.path.tangent_at(where) * piece.inward
+        place = edge.path.point_at(where)
+        marks.append(Mark("notch", place, inward, double=double, edge=edge.label))
+    return Change(piece.changed(marks=(*piece.marks, *marks)))

@@ -1,0 +1,102 @@
+"""`spread`: slash along lines and open them."""
+
+from __future__ import annotations
+
+import math
+
+from oaktag.compiler.geometry import Motion, Path, line, rotation, translation
+from oaktag.compiler.paper.chain import Edge
+from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.opening import Opening
+from oaktag.compiler.paper.parting import Slash, assemble, cut
+from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.reshape import check_simple
+from oaktag.compiler.paper.slashing import opened, slash, still_part, travel, without_lines
+from oaktag.compiler.paper.step import Change
+from oaktag.compiler.verbs.arguments import Amount, Treatment
+
+
+def spread(
+    piece: Piece,
+    lines: tuple[object, ...],
+    amounts: tuple[Amount, ...],
+    hinge: Edge | None = None,
+    treatment: Treatment | None = None,
+    holding: object = None,
+) -> Change:
+    """Slashes along each line and opens it, measured straight across the opening.
+
+    Hinged, the parts turn about the hinge; with two amounts they turn so that both are met; else
+    they move straight apart, square to the line's chord.
+    """
+    treatment = treatment or Treatment()
+    if not lines:
+        return Change(piece)
+    slashes = [slash(piece, drawn, treatment.kind, amounts[0].at, hinge) for drawn in lines]
+    parts, sides = cut(without_lines(piece, [item.label for item in slashes]), slashes)
+    motions, order = travel(
+        parts,
+        sides,
+        still_part(parts, holding),
+        lambda number, left: opening_motion(slashes[number], amounts, hinge, left),
+    )
+    openings = [
+        opened(
+            item.label,
+            item,
+            motions[before],
+            motions[behind],
+            treatment.kind,
+            treatment.style,
+            treatment.short,
+        )
+        for item, (before, behind) in zip(slashes, sides, strict=True)
+    ]
+    after = assemble(parts, motions, order)
+    after = after.changed(openings=after.openings + tuple(openings))
+    check_simple(after, "opened this far, the paper would lie on itself")
+    return Change(after, let_in=tuple(let_in(opening) for opening in openings))
+
+
+def opening_motion(
+    cut_line: Slash, amounts: tuple[Amount, ...], hinge: Edge | None, left: bool
+) -> Motion:
+    """How the part on one side of a slash moves to open it, if the other side stays."""
+    path = cut_line.path
+    chord = path.end - path.start
+    side = 1 if left else -1
+    by = amounts[0].by.amount
+    if len(amounts) > 1:
+        return _turned(path, by, amounts[1].by.amount, side)
+    if hinge is not None:
+        return _turned(path, by, 0.0, side)
+    return translation(chord / abs(chord) * 1j * side * by)
+
+
+def let_in(opening: Opening) -> Path:
+    """The paper an opening lets in, as a closed ring."""
+    ring = opening.first.joined(line(opening.first.end, opening.second.end))
+    ring = ring.joined(opening.second.reversed())
+    return ring if opening.hinged else ring.joined(line(opening.second.start, opening.first.start))
+
+
+def _turned(path: Path, outer: float, inner: float, side: int) -> Motion:
+    """A turn that opens a path by `outer` at its end and by `inner` at its start.
+
+    An opening that is r from the centre of a turn by an angle measures 2 r sin(angle / 2) across.
+    """
+    chord = path.end - path.start
+    half = (outer - inner) / (2 * abs(chord))
+    if abs(half) > 1:
+        raise PaperError(
+            "this opening is wider than a line {0} long can open: at most {1}",
+            abs(chord),
+            2 * abs(chord),
+            help="open it less, or draw a longer line",
+            about="amounts",
+            code="too-wide",
+        )
+    if abs(half) < 1e-12:
+        return translation(chord / abs(chord) * 1j * side * outer)
+    centre = path.start - chord / abs(chord) * (inner / (2 * half))
+    return rotation(centre, 2 * math.asin(half) * side)

@@ -1,0 +1,1 @@
+"""The patterns that come with oaktag, written in its own language."""
