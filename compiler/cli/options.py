@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 
+FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
+
+
 class Given(Record):
     """body, or chart and size, or neither; settings: names with what was written for them."""
 
@@ -41,7 +44,7 @@ _OPTIONS = (
     click.option(
         "--body",
         metavar="FILE",
-        type=click.Path(path_type=Path),
+        type=FILE,
         help="The body it is made for.",
     ),
     click.option("--chart", metavar="CSV", help="A size chart, to be used with --size."),

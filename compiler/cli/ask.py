@@ -1,0 +1,101 @@
+"""`oaktag ask`: measures taken on a finished pattern."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from oaktag.compiler.cli.guard import CALL_WRONG, PATTERN_WRONG
+from oaktag.compiler.cli.options import FILE, Given, with_given
+from oaktag.compiler.cli.output import tell
+from oaktag.compiler.cli.project import work_out
+
+if TYPE_CHECKING:
+    from oaktag.compiler.cli.project import Work
+    from oaktag.compiler.evaluate.pattern import Value
+
+UNITS = {"number": "", "length": "mm", "area": "mm²", "angle": "deg"}
+
+
+@click.command()
+@click.argument("file", metavar="FILE", type=FILE)
+@click.argument("expressions", metavar="EXPR...", nargs=-1, required=True)
+@click.option("--json", "as_json", is_flag=True, help="For other programs: millimetres, in JSON.")
+@with_given
+def ask(file: Path, expressions: tuple[str, ...], as_json: bool, given: Given) -> None:
+    """Measure the finished pattern: lengths, distances, areas, angles.
+
+    \b
+    Example:
+      oaktag ask ferry.oak "sewn(front.right.side)" "area(front)"
+    """
+    context = click.get_current_context()
+    work = work_out(file, given)
+    tell(work.diagnostics, err=True)
+    if not work.sound:
+        context.exit(PATTERN_WRONG)
+    if work.pattern is None:
+        raise click.UsageError(f"{file} is a body; ask a pattern, with --body {file}")
+    values = _values(work, expressions)
+    if values is None:
+        context.exit(CALL_WRONG)
+    if as_json:
+        import json
+
+        answers = [_answer(expr, value) for expr, value in zip(expressions, values, strict=True)]
+        click.echo(json.dumps(answers, indent=2, ensure_ascii=False))
+        return
+    from oaktag.compiler.evaluate.expressions import show
+
+    for expr, value in zip(expressions, values, strict=True):
+        shown = show(value, work.pattern.unit)
+        click.echo(f"{expr} = {shown}" if len(expressions) > 1 else shown)
+
+
+def _values(work: Work, expressions: tuple[str, ...]) -> list[Value] | None:
+    """What each expression comes to, or none if one is wrong; then all that are have been told."""
+    from oaktag.compiler.evaluate import ask as evaluated
+    from oaktag.lang.check import check_expression
+    from oaktag.lang.diagnostics import Mistake
+    from oaktag.lang.parse import parse_expression
+    from oaktag.lang.source import Source
+
+    assert work.pattern is not None
+    values: list[Value] = []
+    for written in expressions:
+        try:
+            expr = parse_expression(Source("the question", written))
+            _, wrong = check_expression(expr, work.program.symbols, work.pattern.unit)
+            if wrong:
+                raise Mistake(*wrong)
+            values.append(evaluated(work.pattern, expr))
+        except Mistake as mistake:
+            tell(mistake.diagnostics, err=True)
+    return values if len(values) == len(expressions) else None
+
+
+def _answer(expr: str, value: Value) -> dict[str, Any]:
+    """As house programs read it: plain figures in millimetres and degrees, points as [x, y]."""
+    from oaktag.compiler.evaluate.expressions import show
+    from oaktag.compiler.paper.quantity import Quantity
+
+    if isinstance(value, Quantity):
+        amount = _figure(value.amount)
+        whole = value.kind == "number" and amount.is_integer()
+        return {
+            "expr": expr,
+            "value": int(amount) if whole else amount,
+            "unit": UNITS[value.kind],
+        }
+    if isinstance(value, bool):
+        return {"expr": expr, "value": value, "unit": ""}
+    if isinstance(value, complex):
+        return {"expr": expr, "value": [_figure(value.real), _figure(value.imag)], "unit": "mm"}
+    return {"expr": expr, "value": show(value, "mm"), "unit": ""}
+
+
+def _figure(amount: float) -> float:
+    """Without the last digits, which differ from machine to machine; and never minus nothing."""
+    return round(amount, 9) + 0.0

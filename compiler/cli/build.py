@@ -1,0 +1,108 @@
+"""`oaktag build`: the pieces at full size, in files."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from oaktag.compiler.cli.guard import PATTERN_WRONG
+from oaktag.compiler.cli.options import FILE, Given, with_given
+from oaktag.compiler.cli.output import counts, tell
+from oaktag.compiler.cli.project import work_out
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from oaktag.compiler.evaluate.pattern import Pattern
+    from oaktag.compiler.paper.piece import Piece
+
+FORMATS = ("svg", "dxf", "json")
+SAME = 0.005  # mm: lengths nearer than this are printed once
+
+
+def _formats(_: click.Context, parameter: click.Parameter, value: str) -> Any:
+    wanted = list(dict.fromkeys(word.strip().lower() for word in value.split(",")))
+    unknown = [word for word in wanted if word not in FORMATS]
+    if unknown:
+        raise click.BadParameter(
+            f"there is no output `{unknown[0]}`; there are {', '.join(FORMATS)}", param=parameter
+        )
+    return wanted
+
+
+@click.command()
+@click.argument("file", metavar="FILE", type=FILE)
+@click.option(
+    "-o",
+    "--out",
+    metavar="FOLDER",
+    default="out",
+    show_default=True,
+    type=click.Path(path_type=Path),
+    help="Where the files go; it is made if it is not there.",
+)
+@click.option(
+    "--to",
+    "formats",
+    metavar="FORMATS",
+    default="svg",
+    show_default=True,
+    callback=_formats,
+    help=f"Which files, with commas between: {', '.join(FORMATS)}.",
+)
+@with_given
+def build(file: Path, out: Path, formats: list[str], given: Given) -> None:
+    """Write the pieces at full size, and print their measures.
+
+    For each piece: its size and area, and its edges as cut and, where that differs, as sewn, all
+    without seam allowances. If anything is wrong, nothing is written.
+
+    \b
+    Example:
+      oaktag build ferry.oak --body bodies/marthe.oak -o out --to svg,dxf
+    """
+    from oaktag.compiler.cli.write import write_files
+
+    work = work_out(file, given)
+    tell(work.diagnostics, err=True)
+    if not work.sound:
+        click.echo(f"{file}: {counts(work.diagnostics)}; nothing is written", err=True)
+        click.get_current_context().exit(PATTERN_WRONG)
+    if work.pattern is None:
+        raise click.UsageError(f"{file} is a body; build a pattern, with --body {file}")
+    outputs = {
+        out / f"{file.stem}.{name}": import_module(f"oaktag.compiler.emit.{name}").write(
+            work.pattern
+        )
+        for name in formats
+    }
+    write_files(outputs)
+    click.echo(work.pattern.title + (f", for {work.body.name}" if work.body else ""))
+    for piece in work.pattern.pieces.values():
+        click.echo()
+        for line in _summary(piece, work.pattern):
+            click.echo(line)
+    click.echo()
+    for path in outputs:
+        click.echo(f"wrote {path}")
+
+
+def _summary(piece: Piece, pattern: Pattern) -> Iterator[str]:
+    """The piece without allowances: its size and area, then each edge, as cut and as sewn."""
+    from oaktag.lang.units import show_area, show_length
+
+    unit = pattern.unit
+    left, bottom, right, top = piece.outline.box()
+    yield (
+        f"{piece.name}: {show_length(right - left, unit)} wide, "
+        f"{show_length(top - bottom, unit)} high, {show_area(piece.area, unit)}"
+    )
+    width = max(len(str(edge.label)) for edge in piece.edges)
+    for edge in piece.edges:
+        text = f"  {edge.label!s:<{width}}  {show_length(edge.length, unit)}"
+        if abs(edge.length - edge.sewn) > SAME:
+            text += f", {show_length(edge.sewn, unit)} sewn"
+        yield text

@@ -1,0 +1,158 @@
+"""From a file and what is given with it to a pattern: what check, build and ask begin with."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+import click
+
+from oaktag.record import Record
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from oaktag.compiler.cli.options import Given
+    from oaktag.compiler.evaluate.pattern import Pattern, Value
+    from oaktag.compiler.paper.quantity import Quantity
+    from oaktag.lang.body import Body
+    from oaktag.lang.diagnostics import Diagnostic, Mistake
+    from oaktag.lang.program import Program
+
+
+class Work(Record):
+    """A file worked out. pattern: none if something is wrong, or if the file is a body."""
+
+    program: Program
+    pattern: Pattern | None
+    body: Body | None
+    diagnostics: tuple[Diagnostic, ...]
+
+    @property
+    def sound(self) -> bool:
+        return all(item.severity != "error" for item in self.diagnostics)
+
+
+def work_out(path: Path, given: Given) -> Work:
+    """Reads, checks and evaluates a file.
+
+    Raises a click error for a setting that the pattern cannot take: that is the call's mistake, not
+    the file's. Everything else that is wrong is in the diagnostics.
+    """
+    from oaktag.lang.body import is_body
+    from oaktag.lang.diagnostics import Mistake
+    from oaktag.lang.files import DiskFiles
+    from oaktag.lang.program import load
+
+    program = load(str(path), DiskFiles(str(path)))
+    try:
+        body = _body(given)
+    except Mistake as wrong:
+        return Work(program, None, None, (*program.diagnostics, *wrong.diagnostics))
+    if not program.sound or is_body(program.file):
+        return Work(program, None, body, program.diagnostics)
+
+    from oaktag.compiler.evaluate import evaluate
+    from oaktag.compiler.inspect import inspect
+    from oaktag.compiler.paper.quantity import Quantity
+
+    values = body.values if body else {}
+    measures = {name: Quantity("length", amount) for name, (amount, _) in values.items()}
+    chosen, taken = _settings(given.settings, program)
+    result = evaluate(program, measures | taken, chosen)
+    seen = inspect(result.pattern) if result.pattern else ()
+    return Work(program, result.pattern, body, (*program.diagnostics, *result.diagnostics, *seen))
+
+
+def _body(given: Given) -> Body | None:
+    """The body that is given, in a file of its own or as a row of a chart; raises Mistake."""
+    from oaktag.lang.diagnostics import Mistake
+
+    if given.body:
+        from oaktag.lang.body import read_body
+        from oaktag.lang.files import DiskFiles
+        from oaktag.lang.program import load
+
+        program = load(str(given.body), DiskFiles(str(given.body)))
+        if not program.sound:
+            raise Mistake(*program.diagnostics)
+        return read_body(program.file)
+    if given.chart and given.size:
+        from oaktag.lang.chart import chart_body
+        from oaktag.lang.decode import decode
+
+        data = _chart_path(given.chart).read_bytes()
+        return chart_body(decode(given.chart, data).text, given.chart, given.size)
+    return None
+
+
+def _chart_path(chart: str) -> Path:
+    """A file, or a chart that comes with Oaktag by its name."""
+    import oaktag.stdlib
+
+    path = Path(chart)
+    shipped = Path(oaktag.stdlib.__file__).parent / "charts" / f"{path.name}.csv"
+    return shipped if path.name == chart and not path.exists() and shipped.exists() else path
+
+
+def _settings(
+    settings: Mapping[str, str], program: Program
+) -> tuple[dict[str, Value], dict[str, Quantity]]:
+    """The choices and the measures that are set, each of the kind its name has in the pattern."""
+    from oaktag.compiler.evaluate.scope import Scope
+    from oaktag.compiler.paper.quantity import Quantity
+    from oaktag.lang.check import check_expression
+    from oaktag.lang.diagnostics import Mistake
+    from oaktag.lang.dimensions import fits, with_article
+    from oaktag.lang.names import Names
+    from oaktag.lang.parse import parse_expression
+    from oaktag.lang.source import Source
+
+    chosen: dict[str, Value] = {}
+    taken: dict[str, Quantity] = {}
+    choices = program.symbols.of_role("choice")
+    measures = program.symbols.of_role("measure")
+    unit = program.file.unit
+    for name, written in settings.items():
+        symbol = choices.get(name) or measures.get(name)
+        if symbol is None:
+            _no_choice(name, [*choices, *measures])
+        try:
+            expr = parse_expression(Source("--set", written))
+            kind, wrong = check_expression(expr, Names(), unit)
+            if wrong:
+                raise Mistake(*wrong)
+            value = Scope({}, unit).value(expr)
+        except Mistake as mistake:
+            raise click.UsageError(f"--set {name}={written}: {in_short(mistake)}") from None
+        if not fits(kind, (symbol.kind,)):
+            raise click.UsageError(
+                f"--set {name}={written}: `{name}` is {with_article(symbol.kind)}, "
+                f"and this is {with_article(kind)}"
+            )
+        if name in choices:
+            chosen[name] = value
+        elif isinstance(value, Quantity):
+            taken[name] = value
+    return chosen, taken
+
+
+def _no_choice(name: str, known: list[str]) -> NoReturn:
+    from oaktag.lang.words import nearest
+
+    near = nearest(name, known)
+    if near:
+        way_out = f"did you mean `{near}`?"
+    elif known:
+        way_out = f"it has {', '.join(f'`{word}`' for word in known)}"
+    else:
+        way_out = "it has none"
+    raise click.UsageError(f"--set: the pattern has no choice or measure `{name}`; {way_out}")
+
+
+def in_short(mistake: Mistake) -> str:
+    """A mistake in one line of the call, where there is no file to show."""
+    return "; ".join(
+        f"{item.message} ({item.help})" if item.help else item.message
+        for item in mistake.diagnostics
+    )
