@@ -14,7 +14,7 @@ from oaktag.compiler.evaluate.scope import Scope
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.lang import ast
-from oaktag.lang.diagnostics import Diagnostic, Mistake, error, mistake
+from oaktag.lang.diagnostics import Diagnostic, Label, Mistake, mistake
 
 if TYPE_CHECKING:
     from oaktag.lang.program import Program
@@ -144,28 +144,20 @@ class _Work:
                 require(statement, self.scope)
 
     def _measure(self, statement: ast.Measure) -> None:
-        missing = []
+        missing: list[ast.MeasureItem] = []
         for item in statement.items:
             name = item.target.name
-            value: Value | None = self.body.get(name)
+            value = self.body.get(name)
             if value is None and item.default is not None:
                 value = self.scope.quantity(item.default)
-            if isinstance(value, Quantity):
-                self.measures[name] = value
-                self.scope.name(name, None, value)
+            if value is None:
+                self.broken.add(name)
+                missing.append(item)
                 continue
-            self.broken.add(name)
-            missing.append(
-                error(
-                    "missing-measure",
-                    f"`{name}` has no value",
-                    item.target.span,
-                    label="no body gives it, and it has no default",
-                    help=f"give a body with `--body FILE`, or a default: `measure {name} = 72 cm`",
-                )
-            )
+            self.measures[name] = value
+            self.scope.name(name, None, value)
         if missing:
-            raise Mistake(*missing)
+            raise _missing(missing)
 
     def _choose(self, statement: ast.Choose) -> None:
         scope, name = self.scope, statement.target.name
@@ -236,6 +228,22 @@ class _Work:
         return bool(self.broken) and not self.broken.isdisjoint(_asked(statement))
 
 
+def _missing(items: list[ast.MeasureItem]) -> Mistake:
+    names = [f"`{item.target.name}`" for item in items]
+    if len(names) == 1:
+        message = f"no body gives {names[0]}, and it has no default"
+    else:
+        listed = f"{', '.join(names[:-1])} and {names[-1]}"
+        message = f"no body gives {listed}, and they have no default"
+    return mistake(
+        "missing-measure",
+        message,
+        items[0].target.span.to(items[-1].target.span),
+        help="give a body with `--body FILE`, a size with `--chart` and `--size`, or a default: "
+        f"`measure {items[0].target.name} = …`",
+    )
+
+
 def _check_whole(name: str, value: Value, span: Span) -> None:
     whole = isinstance(value, Quantity) and value.kind == "number"
     if not whole or abs(value.amount - round(value.amount)) > 1e-9:  # type: ignore[union-attr]
@@ -244,8 +252,6 @@ def _check_whole(name: str, value: Value, span: Span) -> None:
 
 def _seen_from(found: Diagnostic, statement: ast.Use) -> Diagnostic:
     """A mistake in a used pattern, with the line that uses it."""
-    from oaktag.lang.diagnostics import Label
-
     here = Label(statement.path_span, "used here")
     return found.changed(labels=(*found.labels, here))
 

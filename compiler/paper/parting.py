@@ -224,9 +224,9 @@ def _edges(parts: Parts, motions: Sequence[Motion | None]) -> tuple[Edge, ...]:
     bounds: list[tuple[float, float, int, Break | None]] = [
         (0.0, breaks[0].at, parts.part_of[-1], None)
     ]
-    for i, gap in enumerate(breaks):
+    for i, opened in enumerate(breaks):
         end = breaks[i + 1].at if i + 1 < len(breaks) else ring.total
-        bounds.append((gap.at, end, parts.part_of[i], gap))
+        bounds.append((opened.at, end, parts.part_of[i], opened))
     for start, end, part, gap in bounds:
         if gap is not None and (waiting is None or waiting.opening is None):
             waiting = gap

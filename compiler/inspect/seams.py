@@ -1,0 +1,49 @@
+"""Walking seams: the two sides must have the same length as sewn."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from oaktag.lang.diagnostics import Diagnostic, error
+from oaktag.lang.units import show_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from oaktag.compiler.evaluate.pattern import Pattern, Seam, SeamSide
+
+MATCHES = 1.0  # mm: sides that differ by no more can be sewn together
+
+
+def unequal(pattern: Pattern) -> Iterator[Diagnostic]:
+    """Seams whose sides do not match: both lengths, the difference, and what can be done."""
+    for seam in pattern.seams:
+        first, second = seam.first_sewn, seam.second_sewn
+        over = second - first - seam.easing
+        if (seam.gathering and over > -MATCHES) or abs(over) <= MATCHES:
+            continue
+        unit = pattern.unit
+        longer, shorter = (seam.second, seam.first) if over > 0 else (seam.first, seam.second)
+        eased = f", {show_length(seam.easing, unit)} of it eased" if seam.easing else ""
+        yield error(
+            "unequal-seam",
+            f"the two sides of this seam do not match: {_named(seam.first)} is "
+            f"{show_length(first, unit)} as sewn, {_named(seam.second)} is "
+            f"{show_length(second, unit)}{eased}",
+            seam.span,
+            label=f"{_named(longer)} is {show_length(abs(over), unit)} too long",
+            help=_remedy(seam, shorter, over, unit),
+        )
+
+
+def _named(sides: tuple[SeamSide, ...]) -> str:
+    return " then ".join(f"`{side.piece}.{side.edge.label}`" for side in sides)
+
+
+def _remedy(seam: Seam, shorter: tuple[SeamSide, ...], over: float, unit: str) -> str:
+    if seam.gathering:
+        return "a side that is gathered is the longer one: turn the two round"
+    ways = [f"lengthen {_named(shorter)}, or shorten the other side"]
+    if over > 0 and not seam.easing:
+        ways.append(f"ease the second side in: `easing {show_length(over, unit)}`")
+    return "; ".join(ways)
