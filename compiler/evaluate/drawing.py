@@ -119,6 +119,7 @@ def _with_step(before: Piece, change: Change, verb: str, statement: ast.Statemen
         statement.span,
         before.outline if before.edges else None,
         after.outline if after.edges else None,
+        after.changed(steps=()),
         change.let_in,
         change.cut_away,
     )

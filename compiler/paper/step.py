@@ -23,13 +23,17 @@ class Change(Record):
 
 
 class Step(Record):
-    """One action with its caption, its place in the file, and the outline before and after."""
+    """One action with its caption, its place in the file, and the outline before and after.
+
+    paper: the piece as it lay after the step, without its history.
+    """
 
     verb: str
     caption: str | None
     span: Span | None
     before: Path | None
     after: Path | None
+    paper: Piece
     let_in: tuple[Path, ...] = ()
     cut_away: tuple[Path, ...] = ()
 
