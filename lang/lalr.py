@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from oaktag.lang.tables import Tables
     from oaktag.lang.tokens import Token
 
-_TERMINALS = {"number": "NUMBER", "quantity": "QUANTITY", "text": "TEXT", "end": "$END"}
+_TERMINALS = {"number": "NUMBER", "quantity": "QUANTITY", "text": "QUOTED", "end": "$END"}
 
 
 class Stuck(Exception):  # noqa: N818  (a place where the parser cannot go on)

@@ -24,7 +24,7 @@ OPENERS = ("body", "use", "piece", "outline", "repeat", "if", "else")
 DEEPEST = 20  # blocks within blocks
 LONGEST = 1_000_000  # characters in a file
 
-_FIRST_WORD = re.compile(r"([^\W\d]\w*(?:-\w+)?)(?!\s*(?:\[[^\]]*\]\s*)?=)(?!\s*\[)")
+_FIRST_WORD = re.compile(r"([^\W\d]\w*)(?!\w)(?!\s*[=\[])")
 _BEFORE_COMMENT = re.compile(r'(?:[^"#]|"[^"]*"?)*')
 
 
@@ -186,15 +186,19 @@ def _place(source: Source, line: Line, stack: list[Line], layout: Layout, *, qui
         layout.diagnostics.append(
             error(
                 "indentation",
-                f"this line is indented by {line.indent} spaces, but the lines beside it "
+                f"this line is indented by {_spaces(line.indent)}, but those beside it "
                 f"by {above.step}",
                 here,
-                help=f"indent it by {above.step} spaces",
+                help=f"indent it by {_spaces(above.step)}",
             )
         )
         above.step = line.indent
     above.members.append(line)
     return True
+
+
+def _spaces(count: int) -> str:
+    return "1 space" if count == 1 else f"{count} spaces"
 
 
 def _not_spaces(source: Source, start: int, end: int) -> Diagnostic:

@@ -95,21 +95,19 @@ def build(grammar: str) -> dict[str, Any]:
     table = made["parser"]["parser"]
     rules = [rule["@"] for rule in made["rules"]]
     number = {mark: at for at, mark in enumerate(rules)}
-    symbols = table["tokens"]
     terminals = {
         name
         for rule in rules
         for name in (s["name"] for s in memo[rule]["expansion"] if s["__type__"] == "Terminal")
     } | {"$END"}
-    order = {state: at for at, state in enumerate(sorted(table["states"]))}
+    order = _order(table)
     actions: dict[str, int] = {}
     gotos: dict[str, int] = {}
     states = []
-    for state in sorted(table["states"]):
+    for state in order:
         doing: dict[str, int] = {}
         going: dict[str, int] = {}
-        for symbol, (reduces, what) in sorted(table["states"][state].items()):
-            name = symbols[symbol]
+        for name, reduces, what in _row(table, state):
             if reduces:
                 doing[name] = ~number[what["@"]]
             elif name in terminals:
@@ -131,9 +129,27 @@ def build(grammar: str) -> dict[str, Any]:
         "actions": [loads(row) for row in actions],
         "gotos": [loads(row) for row in gotos],
         "states": states,
-        "starts": {name: order[state] for name, state in table["start_states"].items()},
-        "ends": {name: order[state] for name, state in table["end_states"].items()},
+        "starts": {name: order[table["start_states"][name]] for name in STARTS},
+        "ends": {name: order[table["end_states"][name]] for name in STARTS},
     }
+
+
+def _row(table: dict[str, Any], state: int) -> list[tuple[str, int, Any]]:
+    """What a state does on each symbol: its name, whether that reduces, and by or to what."""
+    row = table["states"][state].items()
+    return sorted((table["tokens"][symbol], *doing) for symbol, doing in row)
+
+
+def _order(table: dict[str, Any]) -> dict[int, int]:
+    """Numbers for the states that are the same in any process; Lark's are not."""
+    states = [table["start_states"][start] for start in STARTS]
+    order = {state: at for at, state in enumerate(states)}
+    for state in states:  # which grows
+        for _, reduces, to in _row(table, state):
+            if not reduces and to not in order:
+                order[to] = len(order)
+                states.append(to)
+    return order
 
 
 def _rule(rule: dict[str, Any]) -> list[Any]:

@@ -46,9 +46,15 @@ _TOKEN = re.compile(
 _FOLD_TRIM = re.compile(r"fold-trim(?!\w)")
 
 _MEANT = {
-    "−": "-", "–": "-", "—": "-", "×": "*", "·": "*", "÷": "/", "≤": "<=", "≥": ">=",
+    "&": "and", "|": "or", "!": "not", "−": "-", "–": "-", "—": "-", "×": "*", "·": "*",
+    "÷": "/", "≤": "<=", "≥": ">=",
     "，": ",", "．": ".", "：": "=", ":": "=", "＝": "=", "（": "(", "）": ")",
 }  # fmt: skip
+_HELP = {
+    ";": "begin a new line for each instruction",
+    "%": "write a share as a fraction, like `1/2`",
+    "^": "write a square as a product, like `a * a`",
+}
 _UNITS_MEANT = {
     "inch": "in", "inches": "in", "ins": "in", "foot": "ft", "feet": "ft", "yard": "yd",
     "yards": "yd", "yds": "yd", "centimetre": "cm", "centimetres": "cm", "centimeter": "cm",
@@ -258,7 +264,7 @@ def _malformed(source: Source, kind: str, written: str, start: int, end: int) ->
         "stray-character",
         f"`{written}` means nothing here",
         here,
-        help=f"write `{meant}`" if meant else "take it out",
+        help=f"write `{meant}`" if meant else _HELP.get(written, "take it out"),
     )
 
 

@@ -62,6 +62,13 @@ EXAMPLES = {
     "use": "use skirts.straight as block",
 }
 
+# What a cutter may call them.
+_OTHER_WORDS = {
+    "extend": "lengthen", "gather": "spread", "mark": "notch", "pivot": "close", "pleat": "spread",
+    "rotate": "close", "seam": "sew", "slash": "spread", "split": "divide", "stitch": "sew",
+    "title": "pattern", "transfer": "close", "walk": "require", "widen": "spread",
+}  # fmt: skip
+
 # What comes after a word where a value is wanted, and where a name is; where that differs, with the
 # word the instruction begins with.
 _VALUE = {
@@ -100,6 +107,7 @@ _NAME = {
     "cut and": "a cloth, like `main`",
     "cut in": "a cloth, like `main`",
     "fold-trim": "a dart or a pleat, like `waist_dart`",
+    "fold-trim toward": "a side, like `down` or `centre`",
     "from": "an edge, like `waist`",
     "holding": "the part that stays still, like `left`",
     "join": "an edge of another piece, like `back.shoulder`",
@@ -165,6 +173,9 @@ def stuck(
             _whole(source, words[0]),
             help="indent it less, to stand beside the head of the block",
         )
+    if token.text == before.text == "=" and before.end == token.start:
+        both = Span(source, before.start, token.end)
+        return error("unexpected", "`==` means nothing here", both, help="write `=`")
     wrong = _bracket(source, words, at) or _chain(source, words, at, wanted)
     if wrong:
         return wrong
@@ -229,6 +240,14 @@ def no_instruction(
             f"{shown} is not an instruction",
             here,
             help=f"to give a value, write `{first.text} = {words[1].text}`",
+        )
+    if first.text in _OTHER_WORDS:
+        example = EXAMPLES[_OTHER_WORDS[first.text]]
+        return error(
+            "no-instruction",
+            f"{shown} is not an instruction",
+            here,
+            help=f"write it like `{example}`",
         )
     meant = nearest(first.text, starts[start]) or nearest(
         first.text, frozenset().union(*starts.values())
@@ -335,16 +354,19 @@ def _comes(line: Line, words: list[Token], at: int, wanted: frozenset[str], tabl
             said = _VALUE.get(both) or _VALUE.get(last.text)
             if said:
                 return f"{after} comes {said}"
-        if "WHERE" not in wanted:
-            return f"{after} comes a value, like `4 cm`"
+        if "WHERE" not in wanted or _is_sign(last, _COMPARISONS - {"="}):
+            is_name = last.kind == "word" and last.text not in NEVER_NAMES
+            return f"{after} comes a {'distance' if is_name else 'value'}, like `4 cm`"
         if "NOT" in wanted:
             return f"{after} comes a value or a point, like `4 cm` or `waist down 4 cm`"
         return f"{after} comes a point, like `waist` or `waist down 4 cm`"
     if "NAME" in wanted:
         return f"{after} comes {_NAME.get(both) or _NAME.get(last.text) or 'a name'}"
-    if wanted == {"TEXT"}:
+    if wanted == {"QUOTED"}:
         return f'{after} comes a text in quotes, like `"Skirt"`'
     shown = [f"`{word}`" for word in sorted(_spelled(wanted - _AFTER_ANY_POINT, tables))]
+    if last.kind == "number" and words[at].kind == "word":
+        shown.insert(0, "a unit, like `cm`")
     if "$END" in wanted:
         if shown:
             return f"{after} comes {_list([*shown, 'the end of the instruction'])}"

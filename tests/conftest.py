@@ -1,4 +1,4 @@
-"""What all tests share: golden files."""
+"""What all tests share: golden files, and counts that are printed at the end."""
 
 from __future__ import annotations
 
@@ -36,3 +36,15 @@ def golden(request: pytest.FixtureRequest) -> Callable[[str, bytes | str], None]
         assert data == path.read_bytes()
 
     return compare
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Prints the sum of each figure that tests have recorded as `counted: WHAT`."""
+    sums: dict[str, int] = {}
+    for report in terminalreporter.getreports("passed"):
+        for name, figure in report.user_properties:
+            if name.startswith("counted: "):
+                what = name.removeprefix("counted: ")
+                sums[what] = sums.get(what, 0) + int(str(figure))
+    for what, total in sorted(sums.items()):
+        terminalreporter.write_line(f"{total:,} {what}")

@@ -1,4 +1,4 @@
-"""Makes programs nobody would write: sentences of the grammar, and real programs spoilt."""
+"""Programs nobody would write: sentences of the grammar, real programs spoilt. None may crash."""
 
 from __future__ import annotations
 
@@ -6,19 +6,31 @@ import random
 import re
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import lark
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from oaktag.lang.decode import decode
+from oaktag.lang.diagnostics import Diagnostic, Mistake, as_json, as_line, render
+from oaktag.lang.format import formatted
+from oaktag.lang.parse import parse
+from oaktag.lang.source import Source
 from oaktag.lang.tables import STARTS
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 ROOT = Path(__file__).resolve().parents[2]
 PROGRAMS = sorted((ROOT / "tests" / "programs").glob("*.oak"))
 
-NAMES = "waist side hem centre front back block drape flare x1 örtchen 裾".split()
-NUMBERS = "0 1 2 3 12 0.5 2.75".split()
+NAMES = ["waist", "side", "hem", "centre", "front", "block", "drape", "flare", "x1", "ör", "裾"]
+NUMBERS = ["0", "1", "2", "3", "12", "0.5", "2.75"]
 QUANTITIES = ["3 cm", "1.5 cm", "6 mm", "4 1/2 in", "5/8 in", "2 yd", "1 m", "3 ft", "12 deg"]
 TEXTS = ['"side seams match"', '"../blocks/ines.oak"', '""', '"# no comment"']
-WAYS = "up down left right".split()
+WAYS = ["up", "down", "left", "right"]
 OPENERS = ("use", "piece", "outline", "repeat", "if", "else", "body")
 ODD = "\t\0\x07\x1b\u00a0\u200b\u202e\ufeff\r\x0b\u2028½²“”’″°×−≤ßéʼńǅ裾🧵\u0301\U000e0001"
 
@@ -73,7 +85,7 @@ class Grammar:
         if terminal in self.literal:
             return self.literal[terminal]
         choices = {
-            "NAME": NAMES, "NUMBER": NUMBERS, "QUANTITY": QUANTITIES, "TEXT": TEXTS, "WAY": WAYS,
+            "NAME": NAMES, "NUMBER": NUMBERS, "QUANTITY": QUANTITIES, "QUOTED": TEXTS, "WAY": WAYS,
         }  # fmt: skip
         return chance.choice(choices[terminal])
 
@@ -208,3 +220,94 @@ _WAYS_TO_SPOIL = (
     _drop_word, _double_word, _swap_words, _other_word, _drop_line, _swap_lines, _indent_line,
     _comment_line, _odd_character, _sign, _cut_short, _drop_stretch, _sentence,
 )  # fmt: skip
+
+
+# ---------------------------------------------------------------------------------------- the tests
+
+SEEDS = 10_500
+PARTS = 10  # each its own test, so that they run beside each other
+# What can be wrong with a sentence that the grammar allows.
+OF_MEANING = {
+    "said-twice", "dart-unfinished", "amount-unfinished", "misplaced", "misplaced-version",
+    "too-long", "too-deep", "lone-else",
+}  # fmt: skip
+
+
+def attempt(data: bytes) -> tuple[Diagnostic, ...]:
+    """Reads it as `check` and `fmt` do; nothing but a Mistake may come out of it."""
+    try:
+        source = decode("mangled.oak", data)
+    except Mistake as refused:
+        return refused.diagnostics
+    tree, wrong = parse(source)
+    for one in wrong:
+        assert one.message
+        assert render(one)
+        assert as_line(one)
+        assert as_json(one)
+    if not wrong:
+        tidy = Source("tidy.oak", formatted(source))
+        again, still = parse(tidy)
+        assert still == ()
+        assert again == tree, "the layout changed the meaning"
+        assert formatted(tidy) == tidy.text, "the layout of the layout is another"
+    return wrong
+
+
+def mangled(seed: int) -> str:
+    chance = random.Random(seed)
+    if chance.random() < 0.2:
+        return program(chance)
+    if chance.random() < 0.2:
+        return spoilt(program(chance), chance)
+    return spoilt(chance.choice(PROGRAMS).read_text(encoding="utf-8"), chance)
+
+
+@pytest.mark.parametrize("part", range(PARTS))
+def test_mangled_programs(part: int, record_property: Callable[[str, object], None]) -> None:
+    tried = clean = 0
+    for seed in range(part, SEEDS, PARTS):
+        text = mangled(seed)
+        try:
+            wrong = attempt(text.encode("utf-8", "surrogatepass"))
+        except Exception as failed:
+            failed.add_note(f"seed {seed}:\n{text}")
+            raise
+        tried += 1
+        clean += not wrong
+    # Neither is everything refused, nor is everything let through.
+    assert tried // 20 < clean < tried // 2
+    record_property("counted: mangled programs were read without a crash", tried)
+    record_property("counted: of them had nothing wrong and kept their meaning in fmt", clean)
+
+
+def test_every_sentence_of_the_grammar_is_read() -> None:
+    for seed in range(600):
+        text = program(random.Random(seed))
+        _, wrong = parse(Source("sentence.oak", text))
+        for one in wrong:
+            assert one.code in OF_MEANING, f"{render(one)}\n{text}"
+
+
+@given(st.binary(max_size=300))
+@settings(max_examples=300, derandomize=True, deadline=None)
+def test_any_bytes(data: bytes) -> None:
+    attempt(data)
+
+
+@given(st.text(max_size=200))
+@settings(max_examples=300, derandomize=True, deadline=None)
+def test_any_text(text: str) -> None:
+    attempt(b'pattern "a"\n' + text.encode("utf-8", "surrogatepass"))
+
+
+BREAKS = ["\n", "\n  ", "\n    ", "#", "("]
+WORDS = st.sampled_from(
+    [*NAMES, *NUMBERS, *QUANTITIES, *TEXTS, *WAYS, *BREAKS, *sorted(grammar().literal.values())]
+)
+
+
+@given(st.lists(WORDS, max_size=40))
+@settings(max_examples=600, derandomize=True, deadline=None)
+def test_any_words(words: list[str]) -> None:
+    attempt(f'pattern "a"\n{" ".join(words)}'.encode())
