@@ -21,18 +21,16 @@ from oaktag.lang.dimensions import (
     YES_NO,
     with_article,
 )
-from oaktag.lang.drawing import DRAWING
-from oaktag.lang.finishing import AFTERWARDS, require, true_across
-from oaktag.lang.head import HEAD
+from oaktag.lang.head import HEAD, adjusted
 from oaktag.lang.layout import OPENERS
 from oaktag.lang.misfits import shown
 from oaktag.lang.names import Names, merge
 from oaktag.lang.scope import Scope
+from oaktag.lang.steps import step
 from oaktag.lang.values import Values
-from oaktag.lang.verbs import VERBS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from oaktag.lang.diagnostics import Diagnostic
     from oaktag.lang.dimensions import Kind
@@ -40,10 +38,12 @@ if TYPE_CHECKING:
 
 MOST_ERRORS = 500
 
+# These see the finished pieces, wherever they stand; inside a piece `require` sees that step.
+AFTERWARDS = (ast.Allow, ast.Sew, ast.Cut, ast.Require, ast.Adjust)
+
 # Understood and checked, but not built yet: the word that starts the instruction.
 NOT_YET: dict[type[ast.Statement], str] = {
     ast.Adjust: "adjust",
-    ast.Divide: "divide",
     ast.Facing: "facing",
     ast.Join: "join",
     ast.Trace: "trace",
@@ -76,10 +76,12 @@ def check_expression(
     return kind, tuple(scope.found)
 
 
-def lost_words(source: Source, broken: Iterable[Span]) -> frozenset[str]:
+def lost_words(source: Source, broken: Sequence[Span]) -> frozenset[str]:
     """All words of the instructions in which something could not be read."""
-    lines = source.text.split("\n")
-    indents = [len(line) - len(line.lstrip()) if line.strip() else -1 for line in lines]
+    if not broken:
+        return frozenset()
+    lines = [line.partition("#")[0].rstrip() for line in source.text.split("\n")]
+    indents = [len(line) - len(line.lstrip()) if line else -1 for line in lines]
     taken: set[int] = set()
     for span in broken:
         at = span.line - 1
@@ -121,6 +123,7 @@ class _Check:
         scope = self.scope
         for node in statements:
             if len(scope.found) >= MOST_ERRORS:
+                scope.spoilt = True
                 return
             kind = type(node)
             if scope.sheet is None and not scope.nested:
@@ -129,10 +132,12 @@ class _Check:
             if target is not None and target.index is not None:
                 self.values.whole(target.index, "an index")
             waits = scope.sheet is None and kind in AFTERWARDS
-            if kind in _BLOCKS:
-                _BLOCKS[kind](self, node)
-            elif not waits or kind is ast.Adjust:
-                _STEPS[kind](self.values, node)
+            if kind in _HERE:
+                _HERE[kind](self, node)
+            elif kind in HEAD:
+                HEAD[kind](self.values, node)
+            elif not waits:
+                step(self.values, node)
             if waits:
                 self.waiting.append((node, scope.names.copy() if scope.nested else None))
             if kind in NOT_YET:
@@ -152,8 +157,23 @@ class _Check:
                 break
             scope.names = finished if names is None else names
             scope.before = node.span.start
-            AFTERWARDS[type(node)](self.values, node)
+            if isinstance(node, ast.Adjust):
+                adjusted(self.values, node)
+            else:
+                step(self.values, node)
         scope.names = finished
+
+    def assign(self, node: ast.Assign) -> None:
+        kind = self.values.kind(node.value)
+        if kind not in (*VALUES, POINT, UNKNOWN):
+            self.scope.wrong(
+                "wrong-kind",
+                f"{shown(node.value.span)} is {with_article(kind)}, and has its name already",
+                node.value.span,
+                help="`=` names a value or a point; use the name that is there",
+            )
+            kind = UNKNOWN
+        self.scope.give(node.target, kind, "value" if kind in VALUES else "")
 
     def repeat(self, node: ast.Repeat) -> None:
         scope, values = self.scope, self.values
@@ -203,29 +223,9 @@ class _Check:
         scope.give(node.target, PIECE, "", sheet)
 
 
-def assign(values: Values, node: ast.Assign) -> None:
-    kind = values.kind(node.value)
-    if kind not in (*VALUES, POINT, UNKNOWN):
-        values.scope.wrong(
-            "wrong-kind",
-            f"{shown(node.value.span)} is {with_article(kind)}, and has its name already",
-            node.value.span,
-            help="`=` names a value or a point; use the name that is there",
-        )
-        kind = UNKNOWN
-    values.scope.give(node.target, kind, "value" if kind in VALUES else "")
-
-
-_BLOCKS: dict[type[ast.Statement], Callable[[_Check, Any], None]] = {
+_HERE: dict[type[ast.Statement], Callable[[_Check, Any], None]] = {
+    ast.Assign: _Check.assign,
     ast.Repeat: _Check.repeat,
     ast.If: _Check.if_,
     ast.PieceDef: _Check.piece,
-}
-_STEPS: dict[type[ast.Statement], Callable[[Values, Any], None]] = {
-    **HEAD,
-    **DRAWING,
-    **VERBS,
-    ast.Assign: assign,
-    ast.Require: require,
-    ast.TrueAcross: true_across,
 }

@@ -182,6 +182,12 @@ def adjust(values: Values, node: ast.Adjust) -> None:
     values.scope.give(node.target, NUMBER if low == WHOLE else low, "adjusted")
 
 
+def adjusted(values: Values, node: ast.Adjust) -> None:
+    """The condition of an `adjust`; the name it brings may be used in it."""
+    values.scope.before = node.span.end
+    values.want(node.condition, (YES_NO,), "`until`")
+
+
 HEAD: dict[type[ast.Statement], Callable[[Values, Any], None]] = {
     ast.Pattern: pattern,
     ast.Body: body,

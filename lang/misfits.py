@@ -29,7 +29,13 @@ if TYPE_CHECKING:
     from oaktag.lang.dimensions import Kind
     from oaktag.lang.source import Span
 
-EXAMPLES = {LENGTH: "4 cm", ANGLE: "30 deg", NUMBER: "1/2", WHOLE: "3", YES_NO: "yes"}
+EXAMPLES = {
+    LENGTH: "write something like `4 cm`",
+    ANGLE: "write something like `30 deg`",
+    NUMBER: "write something like `1/2`",
+    WHOLE: "write something like `3`",
+    YES_NO: "write a comparison, like `depth > 2 cm`",
+}
 LISTED = 8
 SHOWN = 40
 
@@ -74,7 +80,10 @@ def points_of(edge: str) -> str:
 def _with_unit(expr: ast.Expr, unit: str) -> str:
     """How a number gets the unit it lacks."""
     value = constant(expr)
-    return f"`{figure(value)} {unit}`" if value is not None else f"`({_text(expr)}) * 1 {unit}`"
+    if value is not None:
+        return f"`{figure(value)} {unit}`"
+    text = _text(expr)
+    return f"`{text} * 1 {unit}`" if isinstance(expr, ast.Ref) else f"`({text}) * 1 {unit}`"
 
 
 def _text(expr: ast.Node) -> str:
@@ -96,19 +105,20 @@ def misfit(
     """
     said = shown(expr.span)
     if kind in NUMBERS and wanted[0] in (LENGTH, ANGLE):
+        written = _with_unit(expr, unit if wanted[0] == LENGTH else "deg")
         return error(
             "missing-unit",
             f"{said} has no unit; {what} wants {a(wanted[0])}",
             expr.span,
-            help=f"write {_with_unit(expr, unit if wanted[0] == LENGTH else 'deg')}",
+            help=f"give it its unit, like {written}",
         )
     help = ""
     if kind in LINES and wanted[0] == POINT:
         help = points_of(_text(expr))
     elif kind in LINES and wanted[0] == LENGTH:
         help = f"its length is `length({_text(expr)})`"
-    elif wanted[0] in EXAMPLES:
-        help = f"write something like `{EXAMPLES[wanted[0]]}`"
+    elif wanted[0] in EXAMPLES and either(wanted) == with_article(wanted[0]):
+        help = EXAMPLES[wanted[0]]
     elif there and len(there) <= LISTED:
         help = f"there is {', '.join(f'`{name}`' for name in there)}"
     return error(
@@ -129,6 +139,10 @@ def unlike(expr: ast.Binary, first: Kind, second: Kind, unit: str) -> Diagnostic
     else:
         does = f"compares {one} with {other}"
     help = "both sides have to be of one kind"
+    if first == second == POINT and expr.operator in "+-":
+        help = f"a point is moved in words, like `{_text(expr.left)} right 4 cm`"
+    elif first == second:
+        help = "only `=` compares them" if first in (POINT, YES_NO) else ""
     for lacking, kind, measured in ((expr.right, second, first), (expr.left, first, second)):
         if kind in NUMBERS and measured in (LENGTH, ANGLE):
             written = _with_unit(lacking, unit if measured == LENGTH else "deg")
@@ -165,23 +179,24 @@ def _two_kinds(expr: ast.Binary, first: Kind, second: Kind, does: str, help: str
     )
 
 
-def wrong_argument(call: ast.Call, kinds: Sequence[Kind]) -> Diagnostic:
+def wrong_argument(call: ast.Call, kinds: Sequence[Kind], unit: str) -> Diagnostic:
     """A function is given what it does not take."""
     function = FUNCTIONS[call.name]
-    refused = [at for at, kind in enumerate(kinds) if not function.result([kind] * len(kinds))]
-    at = refused[0] if refused else len(kinds) - 1
+    alone = [function.result([kind] * len(kinds)) is not None for kind in kinds]
+    measured = next((kind for kind in kinds if kind in (LENGTH, ANGLE)), None)
+    if all(alone):  # each would do, but not together
+        at = next((at for at, kind in enumerate(kinds) if kind in NUMBERS), len(kinds) - 1)
+        wanted = measured
+    else:
+        at = alone.index(False)
+        wanted = ANGLE if function.result([ANGLE]) and not function.result([LENGTH]) else None
     kind, argument = kinds[at], call.arguments[at]
-    if kind in NUMBERS and function.result([ANGLE]) and not function.result([kind]):
-        value = constant(argument)
+    takes = f"`{call.name}` takes {function.use}"
+    if kind in NUMBERS and wanted is not None and isinstance(argument, ast.Expr):
         return error(
             "missing-unit",
-            f"{shown(argument.span)} has no unit; `{call.name}` takes {function.use}",
+            f"{shown(argument.span)} has no unit; {takes}",
             argument.span,
-            help=f"write `{figure(value)} deg`" if value is not None else "multiply it by `1 deg`",
+            help=f"write {_with_unit(argument, unit if wanted == LENGTH else 'deg')}",
         )
-    return error(
-        "wrong-kind",
-        f"{shown(argument.span)} is {a(kind)}; `{call.name}` takes {function.use}",
-        argument.span,
-        help="" if refused else "give it values of one kind",
-    )
+    return error("wrong-kind", f"{shown(argument.span)} is {a(kind)}; {takes}", argument.span)

@@ -66,26 +66,30 @@ class Names:
 
     outline: the names of the edges in order, empty while there is none.
     halves: the names of the two halves after `unfold`, the first one first; innermost last.
+    divided: whether the piece has been divided, which is its last step.
     loose: more may lie on this paper than can be known, so that an unknown name is no mistake.
     """
 
-    __slots__ = ("halves", "loose", "outline", "symbols", "title")
+    __slots__ = ("divided", "halves", "loose", "outline", "symbols", "title")
 
     def __init__(self, symbols: dict[str, Symbol] | None = None, *, loose: bool = False) -> None:
         self.symbols: dict[str, Symbol] = {} if symbols is None else symbols
         self.outline: tuple[str, ...] = ()
         self.halves: tuple[tuple[str, str], ...] = ()
+        self.divided = False
         self.loose = loose
         self.title = ""
 
     def copy(self) -> Names:
         copy = Names(dict(self.symbols), loose=self.loose)
         copy.outline, copy.halves, copy.title = self.outline, self.halves, self.title
+        copy.divided = self.divided
         return copy
 
     def paper(self) -> Names:
         """A copy with what lies on the paper, as a piece made from this one begins."""
         copy = self.copy()
+        copy.divided = False
         copy.symbols = {
             name: symbol
             for name, symbol in self.symbols.items()
@@ -193,6 +197,7 @@ def merge(first: Names, second: Names) -> Names:
         merged.symbols[name] = theirs if ours is None else either_symbol(ours, theirs)
     merged.outline = max(first.outline, second.outline, key=len)
     merged.halves = max(first.halves, second.halves, key=len)
+    merged.divided = first.divided or second.divided
     merged.loose = first.loose or second.loose
     return merged
 

@@ -158,7 +158,7 @@ class _Loader:
         if why.code != "no-file" or why.help:
             return why
         near = nearest(place.name.rpartition("/")[2], self.files.neighbours(user))
-        help = f"did you mean `{near}`?" if near else "paths go from the file they stand in"
+        help = f'write `"{near}"`' if near else "paths go from the file they stand in"
         return Refused(why.code, why.message, help)
 
 

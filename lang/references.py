@@ -39,27 +39,40 @@ class References:
 
     # ---------------------------------------------------------------- wanting a kind
 
-    def want(self, expr: ast.Expr, kinds: Sequence[Kind], what: str) -> Kind:
-        """The kind of an expression, which has to be one of these; `what` wants it."""
-        kind = self.name(expr, kinds).kind if isinstance(expr, ast.Ref) else self.kind(expr)
-        if not fits(kind, kinds):
-            self._misfit(expr, kind, kinds, what)
-            return UNKNOWN
-        return kind
+    def want(self, expr: ast.Expr, kinds: Sequence[Kind], what: str, *, many: bool = False) -> Kind:
+        """The kind of an expression, which has to be one of these; `what` wants it.
 
-    def names(self, refs: Sequence[ast.Ref], kinds: Sequence[Kind], what: str) -> list[Symbol]:
-        """Several things on paper; a name may be a row, `drape[1..3]`."""
-        return [self.thing(ref, kinds, what, many=True) for ref in refs]
+        many: a name may be a row, `drape[1..3]`. Without kinds anything will do.
+        """
+        if isinstance(expr, ast.Ref):
+            return self.thing(expr, kinds, what, many=many).kind
+        return self._fitting(expr, self.kind(expr), kinds, what)
 
     def thing(
         self, ref: ast.Ref, kinds: Sequence[Kind], what: str, *, many: bool = False
     ) -> Symbol:
-        """One thing on paper of a wanted kind."""
+        """What a name stands for, which has to be of a wanted kind."""
         symbol = self.name(ref, kinds, many=many)
-        if not fits(symbol.kind, kinds):
-            self._misfit(ref, symbol.kind, kinds, what)
-            return MISTAKEN
-        return symbol
+        inside = symbol.inside.of_kind(kinds) if symbol.inside is not None else []
+        there = [f"{ref.span.text}.{name}" for name in inside]
+        fitting = self._fitting(ref, symbol.kind, kinds, what, there) == symbol.kind
+        return symbol if fitting else MISTAKEN
+
+    def _fitting(
+        self,
+        expr: ast.Expr,
+        kind: Kind,
+        kinds: Sequence[Kind],
+        what: str,
+        there: Sequence[str] = (),
+    ) -> Kind:
+        """The kind, if it fits. there: what the writer may have meant."""
+        if not kinds or fits(kind, kinds):
+            return kind
+        if not there and kinds[0] not in REAL:
+            there = self.scope.current.of_kind(kinds)
+        self.scope.found.append(misfit(expr, kind, kinds, what, unit=self.unit, there=there))
+        return UNKNOWN
 
     def length(self, expr: ast.Expr, what: str) -> None:
         self.want(expr, (LENGTH,), what)
@@ -77,6 +90,18 @@ class References:
                 f"{shown(expr.span)} without a unit is a share, and a share lies between 0 and 1",
                 expr.span,
                 help=f"write `{figure(share)} {self.unit}`, or a share like `1/2`",
+            )
+
+    def share(self, expr: ast.Expr, what: str) -> None:
+        """A part of a whole: more than nothing, and no more than all of it."""
+        kind = self.want(expr, NUMBERS, what)
+        value = constant(expr)
+        if kind in NUMBERS and value is not None and not 0 < value <= 1:
+            self.scope.wrong(
+                "no-share",
+                f"{shown(expr.span)} is no share: a share lies between 0 and 1",
+                expr.span,
+                help="write a share like `1/2`",
             )
 
     def whole(self, expr: ast.Expr, what: str) -> None:
@@ -100,10 +125,6 @@ class References:
                 target.span,
                 help=f"write `{target.name}`",
             )
-
-    def _misfit(self, expr: ast.Expr, kind: Kind, kinds: Sequence[Kind], what: str) -> None:
-        there = [] if kinds[0] in REAL else self.scope.current.of_kind(kinds)
-        self.scope.found.append(misfit(expr, kind, kinds, what, unit=self.unit, there=there))
 
     # ---------------------------------------------------------------- names
 
@@ -150,11 +171,12 @@ class References:
                 help=f"write {first} or {second}",
             )
             return MISTAKEN
-        if any(holder.kind == PATTERN for _, holder in found.ends[1:]):
+        inner = [part for part, holder in found.ends[1:] if holder.kind == PATTERN]
+        if inner:
             scope.wrong(
                 "used-elsewhere",
-                f"{shown(ref.span)} is a pattern that the other file uses for itself",
-                ref.span,
+                f"`{inner[0].name}` is a pattern that `{ref.parts[0].name}` uses for itself",
+                inner[0].span,
                 help="use that pattern here too, with a `use` line of your own",
             )
             return MISTAKEN
@@ -165,12 +187,12 @@ class References:
         scope, index = self.scope, part.index
         if index is None:
             if symbol.row and not bare_row:
-                all_of_it = f"`{part.name}[1..3]`" if many else f"`{part.name}[1]`"
+                way = "[1..3]`, with the numbers" if many else "[1]`, with the number"
                 scope.wrong(
                     "index-missing",
                     f"`{part.name}` is a row of several; this does not say which",
                     part.span,
-                    help=f"write {all_of_it}, with the numbers you mean",
+                    help=f"write `{part.name}{way} you mean",
                 )
                 return False
             return True
@@ -217,8 +239,7 @@ class References:
             found = scope.follow((*edge.parts[:beside], *origin.parts))
             if found.symbol is not None:
                 symbol = self._settled(origin, found, wanted)
-                if not fits(symbol.kind, wanted):
-                    self._misfit(origin, symbol.kind, wanted, what)
+                self._fitting(origin, symbol.kind, wanted, what)
                 return
         if len(edge.parts) > 1 and scope.sheet is None:
             # Outside a piece it can only be meant beside the edge, and is missed there.

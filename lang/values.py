@@ -132,7 +132,7 @@ class Values(References):
             return UNKNOWN
         kind = function.result(kinds)
         if kind is None:
-            scope.found.append(wrong_argument(expr, kinds))
+            scope.found.append(wrong_argument(expr, kinds, self.unit))
         return kind or UNKNOWN
 
     # ---------------------------------------------------------------- points
