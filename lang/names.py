@@ -181,12 +181,12 @@ class Names:
         self.outline = (*(name.removeprefix(f"{keeping}.") for name in edges), along)
         self.halves = self.halves[:-1]
 
-    def divided(self, along: str) -> Names:
+    def part(self, along: str) -> Names:
         """The names of a part after `divide`: which part has which of them is known when drawn."""
-        part = self.paper()
-        part.symbols[along] = Symbol(EDGE, self.symbols[along].span)
-        part.outline = (*self.outline, along)
-        return part
+        names = self.paper()
+        names.symbols[along] = Symbol(EDGE, self.symbols[along].span)
+        names.outline = (*self.outline, along)
+        return names
 
 
 def merge(first: Names, second: Names) -> Names:
