@@ -14,7 +14,7 @@ from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.verbs.arguments import Ending
 
-EQUAL = 1e-6  # mm: legs that differ by less are equal
+EQUAL = 1e-8  # mm: legs that differ by less are equal, and leave no gap when the dart is closed
 
 
 def dart_on(
@@ -48,9 +48,8 @@ def dart_on(
     if to is not None:
         point = to
     elif length is not None:
-        middle = edge.path.point_at((start + end) / 2)
         square = (second - first) / abs(second - first) * piece.inward
-        point = middle + square * length.amount
+        point = (first + second) / 2 + square * length.amount
     else:
         raise PaperError(
             f"`{target}` needs a length, or a point to run to",
