@@ -43,9 +43,6 @@ AFTERWARDS = (ast.Allow, ast.Sew, ast.Cut, ast.Require, ast.Adjust)
 
 # Understood and checked, but not built yet: the word that starts the instruction.
 NOT_YET: dict[type[ast.Statement], str] = {
-    ast.Adjust: "adjust",
-    ast.Facing: "facing",
-    ast.Join: "join",
     ast.Trace: "trace",
 }
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from oaktag.compiler.evaluate.scope import Scope
+    from oaktag.compiler.paper.piece import Piece
     from oaktag.compiler.paper.step import Change
 
 # Fields that speak of the whole statement, not of the paper.
@@ -40,6 +41,13 @@ def verb_for(node: str) -> tuple[str, Callable[..., Change]] | None:
 def bind(node: ast.Node, scope: Scope) -> dict[str, Any]:
     """The arguments a node's fields come to."""
     return {name: _bound(getattr(node, name), scope) for name in node.fields if name not in _ASIDE}
+
+
+def owners(do: Callable[..., Change], node: ast.Statement, scope: Scope) -> dict[str, Piece]:
+    """For each argument called NAME_piece, the piece on which the thing in the field NAME lies."""
+    names = do.__code__.co_varnames[: do.__code__.co_argcount]
+    fields = [name.removesuffix("_piece") for name in names if name.endswith("_piece")]
+    return {f"{field}_piece": scope.owner(getattr(node, field)) for field in fields}
 
 
 def label_of(target: ast.Target, scope: Scope) -> Label:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.evaluate.binding import bind, label_of, verb_for
+from oaktag.compiler.evaluate.binding import bind, label_of, owners, verb_for
 from oaktag.compiler.evaluate.expressions import located
 from oaktag.compiler.evaluate.outline import outline
 from oaktag.compiler.evaluate.requirement import require
@@ -85,6 +85,13 @@ def _step(statement: ast.Statement, scope: Scope) -> None:
     """Does one verb and keeps what it did as a step."""
     piece = scope.piece
     assert piece is not None
+    if piece.parts:
+        raise mistake(
+            "after-divide",
+            "`divide` is the last step of a piece",
+            statement.span,
+            help=f"go on with a part of it: `piece NAME from {piece.name}.{piece.parts[0][0]}`",
+        )
     try:
         if isinstance(statement, ast.Outline):
             verb, change = "outline", outline(statement, scope)
@@ -93,7 +100,7 @@ def _step(statement: ast.Statement, scope: Scope) -> None:
             if found is None:
                 raise not_yet(statement)
             verb, do = found
-            change = do(piece, **bind(statement, scope))
+            change = do(piece, **bind(statement, scope), **owners(do, statement, scope))
     except PaperError as wrong:
         raise located(wrong, statement, scope.unit) from None
     except GeometryError as wrong:

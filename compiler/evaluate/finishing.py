@@ -85,14 +85,7 @@ def _side(link: ast.Link, scope: Scope) -> SeamSide:
 
 def _edge(ref: ast.Ref, scope: Scope) -> tuple[Piece, Edge]:
     """An edge with the piece it belongs to."""
-    edge = scope.value(ref)
-    for count in range(1, len(ref.parts)):
-        owner = scope.value(ref.changed(parts=ref.parts[:count]))
-        if isinstance(owner, Piece) and isinstance(edge, Edge):
-            return owner, edge
-    raise mistake(
-        "not-an-edge",
-        f"`{ref.span.text}` is not an edge of a piece",
-        ref.span,
-        help="write the piece and the edge: `front.side`",
-    )
+    piece, edge = scope.owner(ref), scope.value(ref)
+    if not isinstance(edge, Edge):
+        raise mistake("not-an-edge", f"`{ref.span.text}` is not an edge of a piece", ref.span)
+    return piece, edge

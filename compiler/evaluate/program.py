@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.evaluate import expressions, finishing
+from oaktag.compiler.evaluate.adjusting import asked, given, needed, root
 from oaktag.compiler.evaluate.binding import label_of
 from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
 from oaktag.compiler.evaluate.pattern import Allowance, CutOrder, Pattern, Result, Seam, Value
@@ -63,18 +64,19 @@ class _Work:
         self.cuts: list[CutOrder] = []
         self.diagnostics: list[Diagnostic] = []
         self.broken: set[str] = set()
+        self.trials: dict[str, Quantity] = {}
 
     def statements(self, statements: Sequence[ast.Statement], scope: Scope | None = None) -> None:
         """Does instructions in order; one that fails leaves its names out, and what needs them."""
         for statement in statements:
             if self._needs_broken(statement):
-                self.broken.update(_given(statement))
+                self.broken.update(given(statement))
                 continue
             try:
                 self._do(statement)
             except Mistake as wrong:
                 self.diagnostics.extend(wrong.diagnostics)
-                self.broken.update(_given(statement))
+                self.broken.update(given(statement))
 
     def finish(self) -> None:
         """Works out what sees the finished pieces."""
@@ -122,6 +124,8 @@ class _Work:
                 self._use(statement)
             case ast.PieceDef():
                 self._piece(statement)
+            case ast.Adjust():
+                self._adjust(statement)
             case ast.Repeat():
                 repeat(statement, scope, self.statements)
             case ast.If():
@@ -201,6 +205,60 @@ class _Work:
             raise Mistake(*(_seen_from(item, statement) for item in errors))
         self.scope.name(statement.alias.name, None, result.pattern)
 
+    def _adjust(self, statement: ast.Adjust) -> None:
+        """Brings in the value that makes the condition hold, or a mistake with both end values."""
+        scope, name, condition = self.scope, statement.target.name, statement.condition
+        if name in self.trials:
+            scope.name(name, None, self.trials[name])
+            return
+        low, high = scope.quantity(statement.low), scope.quantity(statement.high)
+        assert isinstance(condition, ast.Binary)
+        slice_ = needed(self.program.file.statements, condition)
+        sides: dict[float, tuple[Quantity, Quantity]] = {}
+        failed: list[Diagnostic] = []
+
+        def apart(amount: float) -> float | None:
+            trial = _Work(self.program, self.body, self.settings)
+            trial.trials = {**self.trials, name: low.changed(amount=amount)}
+            trial.statements(slice_)
+            if trial.diagnostics:
+                failed.extend(trial.diagnostics)
+                return None
+            left = trial.scope.quantity(condition.left)
+            right = trial.scope.quantity(condition.right)
+            sides[amount] = (left, right)
+            return left.amount - right.amount
+
+        found = root(apart, low.amount, high.amount)
+        if found is None and failed:
+            raise Mistake(*dict.fromkeys(failed[:1]))
+        if found is None:
+            raise self._no_solution(statement, low, high, sides)
+        scope.name(name, None, low.changed(amount=found))
+
+    def _no_solution(
+        self,
+        statement: ast.Adjust,
+        low: Quantity,
+        high: Quantity,
+        sides: dict[float, tuple[Quantity, Quantity]],
+    ) -> Mistake:
+        unit, condition = self.scope.unit, statement.condition
+        assert isinstance(condition, ast.Binary)
+        ends = [
+            f"at {expressions.show(end, unit)} they are "
+            f"{expressions.show(sides[end.amount][0], unit)} and "
+            f"{expressions.show(sides[end.amount][1], unit)}"
+            for end in (low, high)
+        ]
+        return mistake(
+            "no-solution",
+            f"no `{statement.target.name}` between these two brings both sides together: "
+            f"{ends[0]}; {ends[1]}",
+            condition.span,
+            help="widen the range, or change what is asked for",
+        )
+
     def _piece(self, statement: ast.PieceDef) -> None:
         scope = self.scope
         label = label_of(statement.target, scope)
@@ -210,7 +268,7 @@ class _Work:
             origin = scope.value(statement.origin)
             if not isinstance(origin, Piece):
                 raise mistake("not-a-piece", "only a piece can be copied", statement.origin.span)
-            piece = origin.changed(name=name)
+            piece = origin.changed(name=name, parts=())
         inside = scope.on(piece)
         work_through(statement.body, inside)
         scope.steps_left = inside.steps_left
@@ -225,7 +283,7 @@ class _Work:
         scope.name(label.name, label.index, inside.piece)
 
     def _needs_broken(self, statement: ast.Statement) -> bool:
-        return bool(self.broken) and not self.broken.isdisjoint(_asked(statement))
+        return bool(self.broken) and not self.broken.isdisjoint(asked(statement))
 
 
 def _missing(items: list[ast.MeasureItem]) -> Mistake:
@@ -254,32 +312,3 @@ def _seen_from(found: Diagnostic, statement: ast.Use) -> Diagnostic:
     """A mistake in a used pattern, with the line that uses it."""
     here = Label(statement.path_span, "used here")
     return found.changed(labels=(*found.labels, here))
-
-
-def _given(statement: ast.Statement) -> set[str]:
-    """The names an instruction would have given."""
-    match statement:
-        case ast.Assign() | ast.PieceDef() | ast.Choose():
-            return {statement.target.name}
-        case ast.Use():
-            return {statement.alias.name}
-        case ast.Repeat() | ast.If():
-            inside = statement.body + (statement.otherwise if isinstance(statement, ast.If) else ())
-            return set().union(*(_given(item) for item in inside)) if inside else set()
-        case ast.Adjust():
-            return {statement.target.name}
-    return set()
-
-
-def _asked(node: object) -> set[str]:
-    """The first words of all names an instruction uses."""
-    if isinstance(node, ast.Ref):
-        found = {node.parts[0].name}
-        for part in node.parts:
-            found |= _asked(part.index)
-        return found
-    if isinstance(node, tuple):
-        return set().union(*(_asked(item) for item in node)) if node else set()
-    if isinstance(node, ast.Node):
-        return set().union(*(_asked(getattr(node, name)) for name in node.fields))
-    return set()

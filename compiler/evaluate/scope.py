@@ -78,6 +78,19 @@ class Scope:
         inside.piece, inside.turns, inside.steps_left = piece, [*self.turns], self.steps_left
         return inside
 
+    def owner(self, ref: ast.Ref) -> Piece:
+        """The piece on which an edge lies that is written with its piece: `front.neck`."""
+        for count in range(len(ref.parts) - 1, 0, -1):
+            value = self.value(ref.changed(parts=ref.parts[:count]))
+            if isinstance(value, Piece):
+                return value
+        raise mistake(
+            "not-an-edge",
+            f"`{ref.span.text}` is not an edge of another piece",
+            ref.span,
+            help="write the piece and the edge: `front.side`",
+        )
+
     def look_up(self, words: Sequence[Word]) -> Value:
         """What a dotted name stands for: the paper first, then values, then the file's names."""
         if self.piece is not None:
@@ -186,6 +199,9 @@ def member(value: Value, words: Sequence[Word], name: str) -> Value:
             return member(value.names[(inner, index)], rest, inner)
         raise PaperError(f"`{name}` has no `{inner}`", code="unknown-name")
     if isinstance(value, Piece):
+        part = dict(value.parts).get(words[0][0])
+        if part is not None:
+            return member(part, words[1:], words[0][0])
         found = on_paper(value, words)
         if found is not None:
             return found

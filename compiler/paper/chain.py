@@ -107,10 +107,15 @@ class Chain(Record):
 
 
 class Edge(Chain):
-    """A part of the outline. line: the line of the file that drew it."""
+    """A part of the outline.
+
+    line: the line of the file that drew it. seam: for an edge made by `divide`, the name of the
+    seam it shares with the other part.
+    """
 
     on_fold: bool = False
     line: int = 0
+    seam: str = ""
 
 
 class Line(Chain):

@@ -27,9 +27,6 @@ def find(piece: Piece, asked: Label) -> Thing | None:
     found = list(answering(piece, asked))
     if len(found) <= 1:
         return found[0] if found else None
-    exact = [thing for thing in found if thing.label == asked]
-    if len(exact) == 1 and not all(isinstance(thing, Edge) for thing in found):
-        return exact[0]
     if len({thing.label.index for thing in found}) > 1:
         numbers = sorted(thing.label.index or 0 for thing in found)
         raise PaperError(
@@ -38,7 +35,8 @@ def find(piece: Piece, asked: Label) -> Thing | None:
             f"`{asked}[{numbers[0]}..{numbers[-1]}]`",
             code="several",
         )
-    whole = _whole(piece, asked, found)
+    exact = [thing for thing in found if thing.label == asked]
+    whole = _whole(piece, asked, found) or (exact[0] if len(exact) == 1 else None)
     if whole is None:
         names = " or ".join(f"`{thing.label}`" for thing in found)
         raise PaperError(

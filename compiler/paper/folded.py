@@ -52,11 +52,13 @@ class Mouth(Record):
         half = halfway(self.closing)
         if onto_first:
             seam = self._beside(onto_first, half)
+            near = seam.moved(reflection(self.first.start, self.first.end))
             far = seam.reversed().moved(self.closing.inverse())
-            return chain([seam.moved(reflection(self.first.start, self.first.end)), far])
+            return _stepped([near, far], self.second.end)
         seam = self._beside(onto_first, half.inverse())
+        near = seam.moved(reflection(self.second.start, self.second.end))
         far = seam.reversed().moved(self.closing)
-        return chain([seam.moved(reflection(self.second.start, self.second.end)), far]).reversed()
+        return _stepped([near, far], self.first.end).reversed()
 
     def both(self) -> Path:
         """The trimmed outline of a box or inverted pleat: half of its paper under each side."""
@@ -131,6 +133,12 @@ def _mouth(ring: Ring, number: int, opening: Opening) -> Mouth:
     # The far mouth of an opening that opens at both ends is walked the other way round.
     first, second = opening.second.reversed(), opening.first.reversed()
     return Mouth(ring, number, opening, first, second, opening.closing.inverse())
+
+
+def _stepped(paths: list[Path], end: complex) -> Path:
+    """One path led to the end of the mouth; legs of unequal length leave a step there."""
+    gap = line(paths[-1].end, end)
+    return chain([*paths, gap] if gap.length > 1e-7 else paths)
 
 
 def halfway(motion: Motion) -> Motion:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import cmath
 from functools import cached_property
 
-from oaktag.compiler.geometry import Motion, Path, carrying, line, ring_area
+from oaktag.compiler.geometry import Motion, Path, carrying, line, ring_area, rotation
 from oaktag.compiler.paper.label import Label
 from oaktag.record import Record
 
@@ -21,6 +22,7 @@ class Opening(Record):
     Walking the outline in its direction, the mouth runs from the end of `first` to the end of
     `second`; a slash that opens at both ends has a second mouth from the start of `second` to the
     start of `first`. Both sides start at the hinge, at the dart's point or at the far edge.
+    about: the place about which it closes, where its sides do not meet on this piece.
     ending: how far before the point the sewing ends, in mm. toward: after trimming, the side on
     which the folded paper lies.
     """
@@ -33,6 +35,7 @@ class Opening(Record):
     ending: float = 0.0
     trimmed: bool = False
     toward: str = ""
+    about: complex | None = None
 
     @property
     def hinged(self) -> bool:
@@ -62,6 +65,9 @@ class Opening(Record):
     @cached_property
     def closing(self) -> Motion:
         """The motion that lays the second side on the first."""
+        if self.about is not None:
+            turn = (self.first.end - self.about) / (self.second.end - self.about)
+            return rotation(self.about, cmath.phase(turn))
         return carrying(self.second.start, self.second.end, self.first.start, self.first.end)
 
     @cached_property
@@ -73,7 +79,8 @@ class Opening(Record):
 
     def moved(self, motion: Motion) -> Opening:
         first, second = self.first.moved(motion), self.second.moved(motion)
-        return self.changed(first=first, second=second)
+        about = None if self.about is None else motion(self.about)
+        return self.changed(first=first, second=second, about=about)
 
     def swapped(self) -> Opening:
         """The same opening, met from the other side: the paper was turned over."""

@@ -21,7 +21,7 @@ class Piece(Record):
     """The paper after all its steps. Edges are in order, each ending where the next begins.
 
     halves: the names given by `unfold`, outermost first. A piece whose outline is not yet drawn has
-    no edges.
+    no edges. parts: what `divide` cut it into, by name.
     """
 
     name: str
@@ -33,6 +33,7 @@ class Piece(Record):
     sections: tuple[Section, ...] = ()
     grain: Grain | None = None
     halves: tuple[str, ...] = ()
+    parts: tuple[tuple[str, Piece], ...] = ()
     steps: tuple[Step, ...] = ()
 
     @cached_property

@@ -17,6 +17,7 @@ from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.reshape import check_simple
 from oaktag.compiler.paper.ring import Ring
+from oaktag.compiler.paper.shutting import shut
 from oaktag.compiler.paper.slashing import still_part, without_lines
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.verbs.arguments import Treatment
@@ -54,6 +55,7 @@ def close(
                 about="darts",
                 code="not-a-dart",
             )
+        dart = change.piece.opening(dart.label) or dart  # closing others may have moved it
         mine = [line for line in lines if _leaves(line, dart.point)]
         used.update(line.label for line in mine)
         if lines and not mine:
@@ -83,6 +85,15 @@ def _closed(
     holding: object,
 ) -> Change:
     dart = piece.opening(asked.label) or asked
+    if dart.about is not None:
+        if lines or share < 1:
+            raise PaperError(
+                f"`{dart.label}` runs from edge to edge, so it can only be closed whole",
+                help=f"write `close {dart.label}`",
+                about="into" if lines else "by",
+                code="through-dart",
+            )
+        return shut(piece, dart, holding)
     point = dart.point
     piece = without_lines(piece, [line.label for line in lines])
     ring = Ring(piece)

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from oaktag.compiler.geometry import IDENTITY
 from oaktag.compiler.paper.chain import Edge, Line, Run
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.opening import FLARE
-from oaktag.compiler.paper.parting import assemble, cut
+from oaktag.compiler.paper.parting import cut
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.slashing import slash, without_lines
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.paper.straight import check_straight
+from oaktag.compiler.paper.taking import take
 
 
 def halve(piece: Piece, along: object, keeping: Label) -> Change:
@@ -38,28 +38,11 @@ def halve(piece: Piece, along: object, keeping: Label) -> Change:
         (edge for edge in piece.edges if half in edge.label.scope), key=lambda edge: edge.length
     )
     kept = parts.part_at(longest.path.point_at(longest.length / 2), range(2))
-    after = assemble(parts, [IDENTITY if i == kept else None for i in range(2)], [kept, 1 - kept])
     fold = Edge(along.label, (Run(cut_line.path),), on_fold=along.was_fold, line=along.line)
-    edges = list(after.edges)
-    place = next(
-        i
-        for i, edge in enumerate(edges)
-        for run in edge.runs
-        if run.opening == cut_line.opening and run.opening is not None
-    )
-    whole = edges[place]
-    across = next(run for run in whole.runs if run.opening == cut_line.opening)
-    forward = abs(fold.start - across.path.start) < abs(fold.end - across.path.start)
-    at = whole.runs.index(across)
-    split = [
-        whole.changed(runs=whole.runs[:at]),
-        fold if forward else fold.changed(runs=fold.reversed().runs),
-        whole.changed(runs=whole.runs[at + 1 :]),
-    ]
-    edges[place : place + 1] = [edge for edge in split if edge.runs]
+    after = take(parts, kept, cut_line, fold)
     halves = tuple(name for name in piece.halves if name not in _pair(piece.halves, half))
     plain = after.changed(
-        edges=tuple(_plain(edge, half) for edge in edges),
+        edges=tuple(_plain(edge, half) for edge in after.edges),
         lines=tuple(
             _plain(line, half) for line in after.lines if not _other(line.label, piece, half)
         ),

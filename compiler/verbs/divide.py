@@ -1,0 +1,39 @@
+"""`divide`: cut the piece in two, each part a piece to go on with."""
+
+from __future__ import annotations
+
+from oaktag.compiler.paper.chain import Edge
+from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.label import Label
+from oaktag.compiler.paper.opening import FLARE
+from oaktag.compiler.paper.parting import cut
+from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.slashing import slash, still_part, without_lines
+from oaktag.compiler.paper.step import Change
+from oaktag.compiler.paper.taking import run_through, take
+
+
+def divide(
+    piece: Piece, along: object, first: Label, second: Label, holding: object = None
+) -> Change:
+    """Cuts along a line; the first name is the part that stays still.
+
+    Both parts keep fold and grain; both new edges bear the line's name and are one seam. A dart the
+    line runs through is cut too, and each part has its share of it.
+    """
+    if piece.parts:
+        raise PaperError(
+            "this piece is divided already",
+            help=f"go on with a part: `piece NAME from {piece.name}.{piece.parts[0][0]}`",
+            code="divided-twice",
+        )
+    cut_line = slash(piece, along, FLARE)
+    through, runs = run_through(without_lines(piece, [cut_line.label]), cut_line.path)
+    parts, _ = cut(through, [cut_line])
+    still = still_part(parts, holding)
+    edge = Edge(cut_line.label, runs, seam=f"{piece.name}.{cut_line.label}")
+    taken = tuple(
+        (name.name, take(parts, number, cut_line, edge).changed(name=f"{piece.name}.{name}"))
+        for name, number in ((first, still), (second, 1 - still))
+    )
+    return Change(piece.changed(parts=taken))
