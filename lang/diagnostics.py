@@ -174,6 +174,8 @@ def _plain(text: str) -> str:
 
 def _window(text: str, at: int) -> tuple[str, int]:
     """The part of a line that is shown, and where it begins: all, or what is around a place."""
+    if len(text) <= WIDEST and text.isascii() and text.isprintable():
+        return text, 0
     start = 0
     if _columns(text[:at]) > WIDEST * 2 // 3:
         start = max(0, at - WIDEST // 3)

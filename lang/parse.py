@@ -1,8 +1,4 @@
-"""From text to syntax tree: one instruction at a time, going on after an error.
-
-An LALR parser driven by the tables that Lark made of grammar.lark. Words are contextual: a word is
-taken as a keyword where that keyword can stand, else as a direction, else as a name.
-"""
+"""From text to syntax tree: one instruction at a time, going on after an error."""
 
 from __future__ import annotations
 
@@ -48,7 +44,6 @@ class _Reader:
         self.source = source
         self.parser = Parser(tables, source)
         self.found: list[Diagnostic] = []
-        self.version: int | None = None
         self.units: dict[str, int] = {}
         self.starts = {
             start: frozenset(tables.words(start)) for start in ("file_line", "piece_line")
@@ -115,7 +110,7 @@ class _Reader:
         naming = names_first(words)
         try:
             if start in self.starts and not naming:
-                self._belongs(line, words, start)
+                self._belongs(words, start)
             statement = self.parser.run(start, words, naming=naming)
         except Stuck as stuck:
             raise Mistake(
@@ -143,18 +138,14 @@ class _Reader:
             changes[_MEMBERS[kind]] = tuple(members)
         return statement.changed(**changes) if changes else statement
 
-    def _belongs(self, line: Line, words: list[Token], start: str) -> None:
+    def _belongs(self, words: list[Token], start: str) -> None:
         """Raises a Mistake if the first word starts no instruction, or one of another place."""
-        first = words[0]
-        if first.kind == "word" and first.text in self.starts[start]:
-            return
-        raise Mistake(wording.no_instruction(self.source, words, start, self.starts))
+        if words[0].kind != "word" or words[0].text not in self.starts[start]:
+            raise Mistake(wording.no_instruction(self.source, words, start, self.starts))
 
     def _members(self, line: Line, start: str) -> list[Any]:
-        if not line.members:
-            return []
-        inner = _INNER.get(line.word, start)
-        return self.block(line.members, inner)
+        """The statements of what is indented below a line."""
+        return self.block(line.members, _INNER.get(line.word, start))
 
     def _otherwise(self, line: Line, start: str, last: Any, out: list[Any]) -> None:
         """Puts the members of an `else` into the `if` above it."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.lang.diagnostics import Diagnostic, Label, error
+from oaktag.lang.examples import EXAMPLES, NAME_AFTER, OTHER_WORDS, VALUE_AFTER
 from oaktag.lang.layout import LONGEST
 from oaktag.lang.source import Span
 from oaktag.lang.tokens import is_misnamed_unit, unknown_unit
@@ -19,113 +20,6 @@ if TYPE_CHECKING:
     from oaktag.lang.tables import Tables
     from oaktag.lang.tokens import Token
 
-# An instruction of each kind, as it could stand in a file.
-EXAMPLES = {
-    "adjust": "adjust opening from 0 cm to 20 cm until length(flounce.base) = 180 cm",
-    "allow": "allow 1.5 cm on front, back.hem",
-    "body": 'body "Ines"',
-    "button": "button at placket size 18 mm",
-    "buttonhole": "buttonhole at placket size 21 mm",
-    "choose": "choose length = 60 cm from 40 cm to 90 cm",
-    "close": "close waist_dart into flare",
-    "curve": "curve yoke = waist_side curve to waist_centre bowed down 2 cm",
-    "cut": "cut 2 back as pair in main",
-    "dart": "dart waist_dart on waist at 9 cm from centre intake 3 cm length 10 cm",
-    "divide": "divide along yoke_line into yoke and skirt",
-    "drill": "drill at waist_dart.tip",
-    "facing": "facing on front.neck deep 6 cm",
-    "fold": "fold on centre",
-    "fold-trim": "fold-trim waist_dart toward centre",
-    "grain": "grain along centre",
-    "halve": "halve along centre keeping right",
-    "if": "if waist_girth < hip_girth",
-    "join": "join back.shoulder to shoulder",
-    "lengthen": "lengthen at hip_line by 4 cm",
-    "line": "line flare = waist_dart.point down to hem",
-    "measure": "measure waist_girth = 72 cm, hip_girth = 96 cm",
-    "notch": "notch on side at 20 cm from waist",
-    "overlap": "overlap flare by 2 cm at hem hinged on waist",
-    "pattern": 'pattern "Straight skirt"',
-    "piece": "piece front from block.front",
-    "redraw": "redraw side = waist_side to hem_side",
-    "repeat": "repeat i from 1 to 3",
-    "require": "require sewn(front.side) = sewn(back.side) within 2 mm",
-    "section": "section underlap = waist from end to on waist 3 cm from end",
-    "sew": "sew front.side to back.side",
-    "shorten": "shorten at hip_line by 4 cm",
-    "spread": "spread flare by 4 cm at hem hinged on waist",
-    "strip": "strip 74 cm by 8 cm",
-    "text": 'text "centre front" at waist_centre',
-    "trace": 'trace "front.svg" edges waist, side, hem, centre with centre = 68 cm',
-    "true": "true hem",
-    "unfold": "unfold along centre into right and left",
-    "use": "use skirts.straight as block",
-}
-
-# What a cutter may call them.
-_OTHER_WORDS = {
-    "extend": "lengthen", "gather": "spread", "mark": "notch", "pivot": "close", "pleat": "spread",
-    "rotate": "close", "seam": "sew", "slash": "spread", "split": "divide", "stitch": "sew",
-    "title": "pattern", "transfer": "close", "walk": "require", "widen": "spread",
-}  # fmt: skip
-
-# What comes after a word where a value is wanted, and where a name is; where that differs, with the
-# word the instruction begins with.
-_VALUE = {
-    "adjust from": "a length, like `0 cm`",
-    "allow": "a length, like `1.5 cm`, or `none`",
-    "arriving": "a direction, like `down` or `square to side`",
-    "at": "an angle, like `30 deg`",
-    "bowed": "a direction and a length, like `down 4 cm`",
-    "by": "a length, like `4 cm`",
-    "choose =": "a value, like `60 cm`, `3` or `yes`",
-    "close by": "a share, like `1/2`",
-    "cut": "how many, like `2`",
-    "dart at": "a distance or a fraction, like `3 cm` or `1/2`",
-    "deep": "a length, like `6 cm`",
-    "easing": "a length, like `1 cm`",
-    "ending": "a length, like `3 cm`",
-    "if": "a condition, like `waist_girth < hip_girth`",
-    "intake": "a length, like `3 cm`",
-    "is": "a distance, like `4 cm`",
-    "leaving": "a direction, like `down` or `square to side`",
-    "length": "a length, like `10 cm`",
-    "notch at": "a distance or a fraction, like `3 cm` or `1/2`",
-    "repeat from": "a whole number, like `1`",
-    "repeat to": "a whole number, like `3`",
-    "require": "a condition, like `sewn(front.side) = sewn(back.side)`",
-    "size": "a length, like `18 mm`",
-    "strip": "a length, like `74 cm`",
-    "until": "what is to be equal, like `sewn(cap) = armhole`",
-    "within": "a length, like `2 mm`",
-}
-_NAME = {
-    "along": "an edge or a line, like `centre`",
-    "at": "an edge or a line, like `hem`",
-    "close": "a dart, like `waist_dart`",
-    "close into": "a line, like `flare`",
-    "cut and": "a cloth, like `main`",
-    "cut in": "a cloth, like `main`",
-    "fold-trim": "a dart or a pleat, like `waist_dart`",
-    "fold-trim toward": "a side, like `down` or `centre`",
-    "from": "an edge, like `waist`",
-    "holding": "the part that stays still, like `left`",
-    "join": "an edge of another piece, like `back.shoulder`",
-    "measure": "a measure, like `waist_girth`",
-    "meets": "an edge or a line, like `hem`",
-    "midway": "a point, like `waist`",
-    "on": "an edge, like `waist`",
-    "overlap": "a line, like `flare`",
-    "piece from": "a piece, like `block.front`",
-    "redraw": "an edge or a dart, like `side`",
-    "sew": "an edge, like `front.side`",
-    "spread": "a line, like `flare`",
-    "to": "an edge or a line, like `hem`",
-    "toward": "a point or an edge, like `centre`",
-    "true": "an edge, like `hem`",
-    "use": 'a pattern, like `skirts.straight` or `"blocks/ines.oak"`',
-    "where": "an edge or a line, like `side`",
-}
 # Words that can follow any point, and bring something only together with what is behind them.
 _AFTER_ANY_POINT = frozenset(("AT", "TOWARD", "SQUARE", "AND", "OR"))
 # Words after which a value comes; read as names where they cannot stand.
@@ -241,8 +135,8 @@ def no_instruction(
             here,
             help=f"to give a value, write `{first.text} = {words[1].text}`",
         )
-    if first.text in _OTHER_WORDS:
-        example = EXAMPLES[_OTHER_WORDS[first.text]]
+    if first.text in OTHER_WORDS:
+        example = EXAMPLES[OTHER_WORDS[first.text]]
         return error(
             "no-instruction",
             f"{shown} is not an instruction",
@@ -346,12 +240,12 @@ def _comes(line: Line, words: list[Token], at: int, wanted: frozenset[str], tabl
     after = f"after {_shown(last)}"
     both = f"{words[0].text} {last.text}"
     if at > 1 and words[at - 2].text == "bowed" and last.kind == "quantity" and last.unit != "deg":
-        return f"after `bowed` comes {_VALUE['bowed']}"
+        return f"after `bowed` comes {VALUE_AFTER['bowed']}"
     if "QUANTITY" in wanted and last.text in WAYS:
         return f"{after} comes a distance, like `4 cm`{', or `to` and an edge' * ('TO' in wanted)}"
     if "QUANTITY" in wanted:
         if "WHERE" not in wanted or last.text not in ("at", "by", "from", "length"):
-            said = _VALUE.get(both) or _VALUE.get(last.text)
+            said = VALUE_AFTER.get(both) or VALUE_AFTER.get(last.text)
             if said:
                 return f"{after} comes {said}"
         if "WHERE" not in wanted or _is_sign(last, _COMPARISONS - {"="}):
@@ -361,7 +255,7 @@ def _comes(line: Line, words: list[Token], at: int, wanted: frozenset[str], tabl
             return f"{after} comes a value or a point, like `4 cm` or `waist down 4 cm`"
         return f"{after} comes a point, like `waist` or `waist down 4 cm`"
     if "NAME" in wanted:
-        return f"{after} comes {_NAME.get(both) or _NAME.get(last.text) or 'a name'}"
+        return f"{after} comes {NAME_AFTER.get(both) or NAME_AFTER.get(last.text) or 'a name'}"
     if wanted == {"QUOTED"}:
         return f'{after} comes a text in quotes, like `"Skirt"`'
     shown = [f"`{word}`" for word in sorted(_spelled(wanted - _AFTER_ANY_POINT, tables))]

@@ -12,7 +12,10 @@ import pytest
 
 from oaktag.lang.decode import decode
 from oaktag.lang.diagnostics import render
+from oaktag.lang.examples import EXAMPLES, OTHER_WORDS
 from oaktag.lang.parse import parse
+from oaktag.lang.source import Source
+from oaktag.lang.tables import load
 
 FILES = sorted((Path(__file__).parent / "messages").glob("*.oak"))
 # Words of the trade of writing compilers, which a pattern cutter does not know.
@@ -27,3 +30,30 @@ def test_messages(file: Path, golden: Callable[[str, bytes | str], None]) -> Non
         said = " ".join((one.message, one.label, one.help, *(more.text for more in one.labels)))
         assert not [word for word in JARGON if word in said], said
     golden(f"../messages/{file.stem}.txt", "\n\n".join(render(one) for one in wrong) + "\n")
+
+
+FILE_WORDS = set(load().words("file_line"))
+PIECE_WORDS = set(load().words("piece_line"))
+
+
+def test_there_is_an_example_of_every_instruction() -> None:
+    without = {"oaktag", "else", "mirror", "outline"}  # these say all there is to say
+    assert set(EXAMPLES) == (FILE_WORDS | PIECE_WORDS) - without
+    assert set(OTHER_WORDS.values()) <= set(EXAMPLES)
+    assert not set(OTHER_WORDS) & (FILE_WORDS | PIECE_WORDS)
+
+
+@pytest.mark.parametrize("word", sorted(EXAMPLES))
+def test_examples_can_be_written_as_they_are_shown(word: str) -> None:
+    example = EXAMPLES[word]
+    assert example.split()[0] == word
+    if word in ("pattern", "body"):
+        text = f"{example}\n"
+    elif word in FILE_WORDS:
+        text = f'pattern "Test"\n{example}\n'
+    else:
+        text = f'pattern "Test"\npiece test\n  {example}\n'
+    if word in ("repeat", "if", "body"):
+        text += "  x = 4 cm\n"
+    _, wrong = parse(Source("example.oak", text))
+    assert not wrong, render(wrong[0])
