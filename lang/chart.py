@@ -43,19 +43,20 @@ class _Chart:
         rows = list(self._rows())
         if not rows:
             raise Mistake(
+                *self.wrong,
                 Diagnostic(
                     "error",
                     "empty",
                     "the chart is empty",
                     file=self.source.name,
                     help="its first line is like `size,waist_girth [cm],hip_girth [cm]`",
-                )
+                ),
             )
         place, heading = rows[0]
         self._separator(place, heading)
         columns = self._columns(place, heading)
         chosen = self._row(rows[1:], size.strip())
-        values = self._values(columns, *chosen) if chosen else {}
+        values = self._values(columns, len(heading), *chosen) if chosen else {}
         if self.wrong:
             raise Mistake(*self.wrong)
         return Body(size.strip(), values)
@@ -67,12 +68,23 @@ class _Chart:
         source = self.source
         start = 0
         for line in source.text.splitlines(keepends=True):
-            end = start + len(line.rstrip("\r\n"))
-            if line.strip(" \t\r\n,;") and not line.lstrip().startswith("#"):
-                # One line at a time: a name in a chart has no line end in it, and an unclosed
-                # quotation mark then spoils its own line only.
-                yield Span(source, start, end), [cell.strip() for cell in next(csv.reader([line]))]
+            place = Span(source, start, start + len(line.rstrip("\r\n")))
             start += len(line)
+            if not line.strip(" \t\r\n,;") or line.lstrip().startswith("#"):
+                continue
+            # One line at a time: no cell of a chart has a line end in it, and an unclosed quotation
+            # mark then spoils its own line only.
+            try:
+                cells = next(csv.reader([line.rstrip("\r\n")], strict=True))
+            except csv.Error:
+                self._error(
+                    "odd-quotes",
+                    "this row cannot be divided into cells",
+                    place,
+                    'a cell with a comma in it stands between two `"`, any other without',
+                )
+                continue
+            yield place, [cell.strip() for cell in cells]
 
     def _error(self, code: str, message: str, place: Span, help: str) -> None:
         self.wrong.append(error(code, message, place, help=help))
@@ -160,11 +172,11 @@ class _Chart:
         return chosen
 
     def _values(
-        self, columns: dict[int, tuple[str, str]], place: Span, cells: list[str]
+        self, columns: dict[int, tuple[str, str]], width: int, place: Span, cells: list[str]
     ) -> dict[str, tuple[float, str]]:
         values: dict[str, tuple[float, str]] = {}
         size = cells[0]
-        if len(cells) > max(columns, default=0) + 1 and any(cells[max(columns, default=0) + 1 :]):
+        if any(cells[width:]):
             self._error(
                 "too-many-cells",
                 f"the row `{size}` has more cells than the chart has columns",

@@ -52,30 +52,29 @@ class Program(Record):
 
 def load(path: str, files: Files) -> Program:
     """Reads and checks a file and all it uses."""
-    return _Loader(files).load(files.start(path))
+    place = files.start(path)
+    try:
+        return _Loader(files).load(place, files.read(place))
+    except Refused as why:
+        wrong = Diagnostic("error", why.code, why.message, file=place.name, help=why.help)
+        return _unread(place, wrong)
 
 
 class _Loader:
     def __init__(self, files: Files) -> None:
         self.files = files
         self.loaded: dict[str, Program] = {}
-        self.own: dict[str, tuple[Diagnostic, ...]] = {}
         self.chain: list[Place] = []
 
-    def load(self, place: Place) -> Program:
-        if place.path in self.loaded:
-            return self.loaded[place.path]
+    def load(self, place: Place, data: bytes) -> Program:
         self.chain.append(place)
-        program = self._load(place)
+        program = self.loaded[place.path] = self._load(place, data)
         self.chain.pop()
-        self.loaded[place.path] = program
         return program
 
-    def _load(self, place: Place) -> Program:
+    def _load(self, place: Place, data: bytes) -> Program:
         try:
-            source = decode(place.name, self.files.read(place))
-        except Refused as why:
-            return _unread(place, _of_file(place, why))
+            source = decode(place.name, data)
         except Mistake as wrong:
             return _unread(place, *wrong.diagnostics)
         file, unread = parse(source)
@@ -95,6 +94,7 @@ class _Loader:
         symbols, wrong_names = check(
             file, {alias: program.symbols for alias, program in uses.items()}, broken
         )
+        symbols.loose |= bool(unread)
         own = in_order((*unread, *unused, *wrong_names))
         every = dict.fromkeys(own)
         for program in uses.values():
@@ -121,12 +121,13 @@ class _Loader:
             )
         if len(self.loaded) > MOST_FILES:
             raise Refused("too-many", f"more than {MOST_FILES} patterns are used together")
-        if place.path not in self.loaded:
+        program = self.loaded.get(place.path)
+        if program is None:
             try:
-                self.files.read(place)
+                data = self.files.read(place)
             except Refused as why:
                 raise self._not_there(why, place, user) from None
-        program = self.load(place)
+            program = self.load(place, data)
         if is_body(program.file):
             raise Refused(
                 "no-pattern",
@@ -160,10 +161,6 @@ class _Loader:
         near = nearest(place.name.rpartition("/")[2], self.files.neighbours(user))
         help = f'write `"{near}"`' if near else "paths go from the file they stand in"
         return Refused(why.code, why.message, help)
-
-
-def _of_file(place: Place, why: Refused) -> Diagnostic:
-    return Diagnostic("error", why.code, why.message, file=place.name, help=why.help)
 
 
 def _unread(place: Place, *wrong: Diagnostic) -> Program:

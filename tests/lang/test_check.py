@@ -6,6 +6,7 @@ from textwrap import dedent
 
 import pytest
 
+from oaktag.lang import ast
 from oaktag.lang.check import NOT_YET, check, check_expression
 from oaktag.lang.dimensions import LENGTH, NUMBER, UNKNOWN, WHOLE, YES_NO
 from oaktag.lang.names import Names
@@ -42,11 +43,17 @@ def names_of(text: str, uses: dict[str, Names] | None = None) -> Names:
 
 
 def wrong(text: str, uses: dict[str, Names] | None = None) -> list[str]:
-    """The codes of what is wrong, each with its line counted from the end of HEAD."""
+    """The codes of what is wrong, each with its line counted from the end of HEAD.
+
+    What is not built yet is left out, so that building it changes nothing here.
+    """
     file, unread = parse(Source("test.oak", HEAD + text))
     names, found = check(file, uses or {}, [one.span for one in unread if one.span])
     assert names is not None
-    return [f"{one.code} {one.span.line - HEAD.count(chr(10))}" for one in found if one.span]
+    lines = HEAD.count("\n")
+    return [
+        f"{one.code} {one.span.line - lines}" for one in found if one.span and one.code != "not-yet"
+    ]
 
 
 def in_piece(lines: str) -> list[str]:
@@ -127,6 +134,36 @@ def test_what_stands_in_an_unread_line_is_not_missed() -> None:
     assert wrong("a = 3 +\nb = c\n") == ["unknown-name 2"]
     assert wrong("piece fro from front\n  line l = + +\n  true l\n") == ["unknown-name 1"]
     assert wrong("piece bare\n  outlin\n    a = origin to origin\n") == []
+
+
+BROKEN = """\
+quarter = waist_girth / / 4
+deep = 4 qm
+
+piece front
+  corner = origin right quarter
+  outline
+    waist = origin to corner
+    side = corner to to corner down 60 cm
+    hem = corner down 60 cm to origin down deep
+    centre = origin down 60 cm to origin
+  true side, wasit
+  close dart_of_the_line_below
+  dart dart_of_the_line_below on waist intake intake
+
+piece back fron front
+  line flare = origin to corner
+
+sew front.side to back.flare
+allow deep on front
+"""
+
+
+def test_lines_that_cannot_be_read_are_mistakes_of_their_own() -> None:
+    unread = parse(Source("test.oak", HEAD + BROKEN))[1]
+    lines = HEAD.count("\n")
+    assert [one.span.line - lines for one in unread if one.span] == [1, 2, 8, 13, 15]
+    assert wrong(BROKEN) == ["unknown-name 11"]
 
 
 @pytest.mark.parametrize("name", ["length", "line", "fold", "measure", "up", "pi", "origin"])
@@ -372,9 +409,9 @@ def test_inside_a_piece_require_sees_that_step() -> None:
 
 def test_an_adjusted_name_has_the_kind_of_its_limits() -> None:
     text = "adjust more from 1 cm to 9 cm until length(front.waist) = more\n"
-    assert wrong(text + PIECE.replace("20 cm", "more")) == ["not-yet 1"]
-    assert wrong(text + "a = more + 1\n" + PIECE) == ["not-yet 1", "mixed-kinds 2"]
-    assert wrong("adjust more from 1 to 9 cm until more = 3\n") == ["not-yet 1", "wrong-kind 1"]
+    assert wrong(text + PIECE.replace("20 cm", "more")) == []
+    assert wrong(text + "a = more + 1\n" + PIECE) == ["mixed-kinds 2"]
+    assert wrong("adjust more from 1 to 9 cm until more = 3\n") == ["wrong-kind 1"]
 
 
 # ---------------------------------------------------------------- questions from outside
@@ -396,7 +433,9 @@ def test_asking(asked: str, kind: str, codes: list[str]) -> None:
     assert (found, [one.code for one in wrong]) == (kind, codes)
 
 
-def test_what_is_not_built_yet_says_so() -> None:
-    for kind, word in NOT_YET.items():
-        assert kind.__name__.lower() == word
-    assert wrong(PIECE + "piece other\n  facing on front.waist deep 5 cm\n") == ["not-yet 13"]
+def test_what_is_not_built_yet_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(NOT_YET, ast.Mirror, "mirror")
+    file, _ = parse(Source("test.oak", HEAD + PIECE + "  mirror\n  true hemm\n"))
+    _, found = check(file, {})
+    assert [one.code for one in found] == ["not-yet", "unknown-name"]
+    assert found[0].message.startswith("`mirror` is understood but not built yet")
