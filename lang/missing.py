@@ -69,7 +69,8 @@ def here(
         )
     advice = "name it above this line"
     if search:
-        advice = _advice(name, scope.visible(), wanted, advice)
+        holders = (PIECE, PATTERN, HALF, *FOLDS)
+        advice = _advice(name, scope.visible(), holders if parts[1:] else wanted, advice)
     return error("unknown-name", f"nothing here is called `{name}`", part.span, help=advice)
 
 

@@ -138,8 +138,9 @@ class Names:
                 continue
             half = symbol.changed(kind=SECTION) if name in whole else symbol
             for side in (first, second):
-                symbols[f"{side}.{name}"] = half
-            if name in whole or symbol.kind == POINT:
+                twice = tuple(f"{side}.{one}" for one in symbol.twice)
+                symbols[f"{side}.{name}"] = half.changed(twice=twice) if twice else half
+            if name in whole or symbol.kind in (POINT, UNKNOWN):
                 symbols[name] = symbol
             else:
                 symbols[name] = Symbol(

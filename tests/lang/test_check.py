@@ -309,6 +309,13 @@ def test_unfolding() -> None:
     ]
 
 
+def test_a_mistake_is_not_found_again_in_the_halves() -> None:
+    opened = "unfold along centre into right and left\n"
+    assert in_piece("much = nothing\n" + opened + "line l = top to top down much") == [
+        "unknown-name 1"
+    ]
+
+
 def test_the_end_meant_behind_from_lies_beside_the_edge() -> None:
     opened = "unfold along centre into right and left\n"
     assert in_piece(opened + "notch on right.side at 3 cm from armhole") == []
