@@ -42,9 +42,7 @@ MOST_ERRORS = 500
 AFTERWARDS = (ast.Allow, ast.Sew, ast.Cut, ast.Require, ast.Adjust)
 
 # Understood and checked, but not built yet: the word that starts the instruction.
-NOT_YET: dict[type[ast.Statement], str] = {
-    ast.Trace: "trace",
-}
+NOT_YET: dict[type[ast.Statement], str] = {}
 
 
 def check(

@@ -23,6 +23,8 @@ from oaktag.lang.words import nearest
 from oaktag.record import Record
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from oaktag.lang.files import Files, Place
 
 DEEPEST = 20  # patterns that use patterns
@@ -35,6 +37,7 @@ class Program(Record):
     path: where it lies; name: how it is shown. uses: the patterns it uses, by alias; one that could
     not be had is left out. symbols: what the file has under which name. diagnostics: everything
     wrong with it and with what it uses, its own first; it can be drawn if none is an error.
+    traced: what the drawings hold that it traces, by the path written.
     """
 
     file: ast.File
@@ -43,6 +46,7 @@ class Program(Record):
     uses: dict[str, Program]
     symbols: Names
     diagnostics: tuple[Diagnostic, ...]
+    traced: dict[str, bytes] = {}  # noqa: RUF012  (a field of a frozen value)
 
     @property
     def sound(self) -> bool:
@@ -91,6 +95,12 @@ class _Loader:
                     uses[node.alias.name] = self._used(node, place)
                 except Refused as why:
                     unused.append(error(why.code, why.message, node.path_span, help=why.help))
+        traced: dict[str, bytes] = {}
+        for drawing in _traces(file.statements):
+            try:
+                traced[drawing.path] = self.files.read(self.files.beside(place, drawing.path))
+            except Refused as why:
+                unused.append(error(why.code, why.message, drawing.path_span, help=why.help))
         symbols, wrong_names = check(
             file, {alias: program.symbols for alias, program in uses.items()}, broken
         )
@@ -99,7 +109,7 @@ class _Loader:
         every = dict.fromkeys(own)
         for program in uses.values():
             every.update(dict.fromkeys(program.diagnostics))
-        return Program(file, place.path, place.name, uses, symbols, tuple(every))
+        return Program(file, place.path, place.name, uses, symbols, tuple(every), traced)
 
     def _used(self, node: ast.Use, user: Place) -> Program:
         """The pattern that a `use` line names; or Refused."""
@@ -161,6 +171,17 @@ class _Loader:
         near = nearest(place.name.rpartition("/")[2], self.files.neighbours(user))
         help = f'write `"{near}"`' if near else "paths go from the file they stand in"
         return Refused(why.code, why.message, help)
+
+
+def _traces(statements: Sequence[ast.Statement]) -> Iterator[ast.Trace]:
+    """Every `trace` instruction, also inside pieces and blocks."""
+    for node in statements:
+        if isinstance(node, ast.Trace):
+            yield node
+        elif isinstance(node, ast.PieceDef | ast.Repeat):
+            yield from _traces(node.body)
+        elif isinstance(node, ast.If):
+            yield from _traces((*node.body, *node.otherwise))
 
 
 def _unread(place: Place, *wrong: Diagnostic) -> Program:

@@ -20,6 +20,7 @@ ROWS = (
     ("oaktag.compiler",),
     ("oaktag.compiler.geometry",),
     ("oaktag.compiler.paper",),
+    ("oaktag.compiler.tracing",),
     ("oaktag.compiler.verbs",),
     ("oaktag.compiler.evaluate",),
     ("oaktag.compiler.inspect",),

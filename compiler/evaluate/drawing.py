@@ -95,6 +95,10 @@ def _step(statement: ast.Statement, scope: Scope) -> None:
     try:
         if isinstance(statement, ast.Outline):
             verb, change = "outline", outline(statement, scope)
+        elif isinstance(statement, ast.Trace):
+            from oaktag.compiler.evaluate.tracing import trace
+
+            verb, change = "trace", trace(statement, scope, scope.drawings)
         else:
             found = verb_for(type(statement).__name__)
             if found is None:
@@ -105,7 +109,7 @@ def _step(statement: ast.Statement, scope: Scope) -> None:
         raise located(wrong, statement, scope.unit) from None
     except GeometryError as wrong:
         raise mistake("cannot-be-drawn", str(wrong), statement.span) from None
-    scope.piece = _with_step(piece, change, verb, statement)
+    scope.piece = with_step(piece, change, verb, statement)
 
 
 def not_yet(statement: ast.Statement) -> Exception:
@@ -118,7 +122,7 @@ def not_yet(statement: ast.Statement) -> Exception:
     )
 
 
-def _with_step(before: Piece, change: Change, verb: str, statement: ast.Statement) -> Piece:
+def with_step(before: Piece, change: Change, verb: str, statement: ast.Statement) -> Piece:
     after = change.piece
     step = Step(
         verb,

@@ -9,6 +9,7 @@ from oaktag.compiler.evaluate import expressions, finishing
 from oaktag.compiler.evaluate.adjusting import asked, given, needed, root
 from oaktag.compiler.evaluate.binding import label_of
 from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
+from oaktag.compiler.evaluate.flowing import flowing
 from oaktag.compiler.evaluate.pattern import Allowance, CutOrder, Pattern, Result, Seam, Value
 from oaktag.compiler.evaluate.requirement import require
 from oaktag.compiler.evaluate.scope import Scope
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from oaktag.lang.program import Program
     from oaktag.lang.source import Span
 
-FINISHING = (ast.Allow, ast.Sew, ast.Cut, ast.Require)
+FINISHING = (ast.Allow, ast.Sew, ast.Cut, ast.Require, ast.TrueAcross)
 
 
 def evaluate(
@@ -55,6 +56,7 @@ class _Work:
         self.body = body
         self.settings = settings
         self.scope = Scope({}, program.file.unit)
+        self.scope.drawings = program.traced
         self.title = ""
         self.measures: dict[str, Quantity] = {}
         self.choices: dict[str, Value] = {}
@@ -79,7 +81,8 @@ class _Work:
                 self.broken.update(given(statement))
 
     def finish(self) -> None:
-        """Works out what sees the finished pieces."""
+        """Works out what sees the finished pieces; truing across seams finishes them."""
+        self.later.sort(key=lambda item: not isinstance(item[0], ast.TrueAcross))
         for statement, turns in self.later:
             if self._needs_broken(statement):
                 continue
@@ -138,6 +141,10 @@ class _Work:
 
     def _finish(self, statement: ast.Statement) -> None:
         match statement:
+            case ast.TrueAcross():
+                sews = [item for item, _ in self.later if isinstance(item, ast.Sew)]
+                for piece in flowing(statement, sews, self.scope):
+                    self._replace(piece)
             case ast.Allow():
                 self.allowances.extend(finishing.allowances(statement, self.scope))
             case ast.Sew():
@@ -281,6 +288,12 @@ class _Work:
                 help="list its edges below `outline`, or begin it `from` another piece",
             )
         scope.name(label.name, label.index, inside.piece)
+
+    def _replace(self, piece: Piece) -> None:
+        """Puts a finished piece in the place of the one of its name."""
+        for key, value in self.scope.names.items():
+            if isinstance(value, Piece) and value.name == piece.name:
+                self.scope.names[key] = piece
 
     def _needs_broken(self, statement: ast.Statement) -> bool:
         return bool(self.broken) and not self.broken.isdisjoint(asked(statement))

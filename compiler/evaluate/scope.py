@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from oaktag.compiler.evaluate import expressions
 from oaktag.compiler.evaluate.pattern import Pattern, Value
@@ -27,7 +27,7 @@ Word = tuple[str, int | tuple[int, int] | None]
 class Scope:
     """The names of a file and, while a piece is drawn, its paper. The one thing here that changes.
 
-    turns: names that last one turn of a `repeat`, innermost last.
+    turns: names that last one turn of a `repeat`, innermost last. drawings: files that are traced.
     """
 
     def __init__(self, names: dict[Key, Value], unit: str) -> None:
@@ -37,6 +37,7 @@ class Scope:
         self.piece_values: dict[Key, Value] = {}
         self.turns: list[dict[Key, Value]] = []
         self.steps_left = 20_000
+        self.drawings: Mapping[str, bytes] = {}
 
     def value(self, expr: ast.Expr | ast.PathExpr) -> Value:
         return expressions.evaluate(expr, self)
@@ -76,6 +77,7 @@ class Scope:
         """The same names, seen from a piece."""
         inside = Scope(self.names, self.unit)
         inside.piece, inside.turns, inside.steps_left = piece, [*self.turns], self.steps_left
+        inside.drawings = self.drawings
         return inside
 
     def owner(self, ref: ast.Ref) -> Piece:

@@ -1,0 +1,96 @@
+"""`trace`: the outline of a piece from a drawing made elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from oaktag.compiler.evaluate.binding import label_of
+from oaktag.compiler.evaluate.scope import Scope
+from oaktag.compiler.geometry import Motion, Path, translation
+from oaktag.compiler.paper.chain import Edge, Run
+from oaktag.compiler.paper.reshape import check_simple
+from oaktag.compiler.paper.step import Change
+from oaktag.compiler.tracing import (
+    TracingError,
+    corners_from_upper_left,
+    outline_of,
+    read_drawing,
+)
+from oaktag.compiler.tracing.outline import enlarged
+from oaktag.lang import ast
+from oaktag.lang.diagnostics import Mistake, mistake
+from oaktag.lang.units import show_length
+
+AGREES = 0.005  # share of a stated length by which the drawing may differ from it
+FIRST = 1.0  # mm: a smaller difference is never a mistake
+
+
+def trace(statement: ast.Trace, scope: Scope, drawings: Mapping[str, bytes]) -> Change:
+    """The piece with the traced outline, its upper left corner at the origin.
+
+    If the file does not say how large it is, the stated length does; if it does, both must agree.
+    """
+    piece = scope.piece
+    assert piece is not None
+    names = [label_of(target, scope) for target in statement.edges]
+    try:
+        drawing = read_drawing(statement.path, drawings[statement.path])
+        edges = corners_from_upper_left(
+            outline_of(drawing, statement.path), len(names), statement.path
+        )
+    except TracingError as wrong:
+        raise mistake("cannot-trace", wrong.message, statement.path_span, help=wrong.help) from None
+    edges = _scaled(edges, [str(name) for name in names], statement, scope, drawing.scaled)
+    place: Motion = translation(-edges[0].start)
+    made = piece.changed(
+        edges=tuple(
+            Edge(name, (Run(path.moved(place)),), line=statement.span.line)
+            for name, path in zip(names, edges, strict=True)
+        )
+    )
+    check_simple(made, "this outline cannot be a piece")
+    return Change(made, let_in=(made.outline,))
+
+
+def _scaled(
+    edges: list[Path], names: list[str], statement: ast.Trace, scope: Scope, scaled: bool
+) -> list[Path]:
+    """The edges in mm; raises Mistake if the size is not known or not as stated."""
+    if statement.scale_edge is None or statement.scale_length is None:
+        if scaled:
+            return edges
+        raise mistake(
+            "no-scale",
+            f"{statement.path} does not say how large it is",
+            statement.path_span,
+            help=f"state the length of an edge: `with {names[0]} = 68 cm`",
+        )
+    name = statement.scale_edge.span.text
+    if name not in names:
+        raise mistake(
+            "unknown-name",
+            f"`{name}` is not one of the edges named here",
+            statement.scale_edge.span,
+        )
+    stated = scope.length(statement.scale_length)
+    found = edges[names.index(name)].length
+    if not scaled:
+        return [enlarged(edge, stated / found) for edge in edges]
+    if abs(found - stated) > max(FIRST, stated * AGREES):
+        raise _disagreeing(statement, name, found, stated, scope.unit)
+    return edges
+
+
+def _disagreeing(
+    statement: ast.Trace, name: str, found: float, stated: float, unit: str
+) -> Mistake:
+    assert statement.scale_length is not None
+    return mistake(
+        "scale-differs",
+        f"`{name}` is {show_length(found, unit)} in {statement.path}, but "
+        f"{show_length(stated, unit)} is stated",
+        statement.scale_length.span,
+        label=f"{show_length(abs(found - stated), unit)} apart",
+        help="measure the paper again; if the drawing was printed or scanned smaller or larger, "
+        "save it without a size, and the stated length gives it one",
+    )
