@@ -8,19 +8,20 @@ from oaktag.compiler.geometry import (
     blended,
     carrying,
     chain,
+    fair_curve,
     line,
     meetings,
     reflection,
 )
 from oaktag.compiler.paper.chain import INTAKE, Chain, Edge
 from oaktag.compiler.paper.errors import PaperError
-from oaktag.compiler.paper.intake import eased
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.verbs.redraw import redraw
 
 CORNER = 1e-3  # radians: a joint that turns by less flows already
-NEAR = 0.1  # mm: a new end this near to the seam's own line is put on it
+NEAR = 0.1  # mm: a new end this near to the seam's own line is put on it,
+LAST = 20.0  # mm: over so much of the edge
 
 
 def true_across(
@@ -105,4 +106,8 @@ def _laid(
 def _ending_on(path: Path, side: Path) -> Path:
     """The path with its end put on the seam's own line, if it is a hair off."""
     at, away = side.nearest(path.end)
-    return eased(path, side.point_at(at)) if 1e-9 < away < NEAR else path
+    if not 1e-9 < away < NEAR:
+        return path
+    kept, last = path.split_at(max(path.length - LAST, path.length / 2))
+    end = side.point_at(at)
+    return kept.joined(fair_curve([last.start, end], kept.end_direction, path.end_direction))
