@@ -7,7 +7,7 @@ _DECIMALS = {"mm": 1, "cm": 2, "m": 3, "in": 2, "ft": 3, "yd": 3}
 
 
 def show_length(millimetres: float, unit: str) -> str:
-    """A length as its writer would put it: `9.5 cm`, `4 1/2 in`; inches in sixteenths if they fit."""
+    """A length as its writer would put it: `9.5 cm`, `4 1/2 in` (sixteenths, if they fit)."""
     amount = millimetres / MILLIMETRES[unit]
     if unit == "in":
         sixteenths = round(abs(amount) * 16)

@@ -57,10 +57,10 @@ def ask(file: Path, expressions: tuple[str, ...], as_json: bool, given: Given) -
 def _values(work: Work, expressions: tuple[str, ...]) -> list[Value] | None:
     """What each expression comes to, or none if one is wrong; then all that are have been told."""
     from oaktag.compiler.evaluate import ask as evaluated
-    from oaktag.lang.check import check_expression
+    from oaktag.lang.checking.check import check_expression
     from oaktag.lang.diagnostics import Mistake
-    from oaktag.lang.parse import parse_expression
     from oaktag.lang.source import Source
+    from oaktag.lang.syntax.parse import parse_expression
 
     assert work.pattern is not None
     values: list[Value] = []

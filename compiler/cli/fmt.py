@@ -48,10 +48,10 @@ def fmt(files: tuple[Path, ...], check: bool) -> None:
 
 def _laid_out(path: Path) -> tuple[bytes, bytes]:
     """What a file holds and what it should; raises Mistake if it cannot be read."""
-    from oaktag.lang.decode import decode
     from oaktag.lang.diagnostics import Diagnostic, Mistake
-    from oaktag.lang.files import DiskFiles, Refused
-    from oaktag.lang.format import formatted
+    from oaktag.lang.project.files import DiskFiles, Refused
+    from oaktag.lang.syntax.decode import decode
+    from oaktag.lang.syntax.format import formatted
 
     files = DiskFiles(str(path))
     try:

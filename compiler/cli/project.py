@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from oaktag.compiler.cli.options import Given
     from oaktag.compiler.evaluate.pattern import Pattern, Value
     from oaktag.compiler.paper.quantity import Quantity
-    from oaktag.lang.body import Body
     from oaktag.lang.diagnostics import Diagnostic, Mistake
-    from oaktag.lang.program import Program
+    from oaktag.lang.project.body import Body
+    from oaktag.lang.project.program import Program
 
 
 class Work(Record):
@@ -39,10 +39,10 @@ def work_out(path: Path, given: Given) -> Work:
     Raises a click error for a setting that the pattern cannot take: that is the call's mistake, not
     the file's. Everything else that is wrong is in the diagnostics.
     """
-    from oaktag.lang.body import is_body
     from oaktag.lang.diagnostics import Mistake
-    from oaktag.lang.files import DiskFiles
-    from oaktag.lang.program import load
+    from oaktag.lang.project.body import is_body
+    from oaktag.lang.project.files import DiskFiles
+    from oaktag.lang.project.program import load
 
     program = load(str(path), DiskFiles(str(path)))
     try:
@@ -69,17 +69,17 @@ def _body(given: Given) -> Body | None:
     from oaktag.lang.diagnostics import Mistake
 
     if given.body:
-        from oaktag.lang.body import read_body
-        from oaktag.lang.files import DiskFiles
-        from oaktag.lang.program import load
+        from oaktag.lang.project.body import read_body
+        from oaktag.lang.project.files import DiskFiles
+        from oaktag.lang.project.program import load
 
         program = load(str(given.body), DiskFiles(str(given.body)))
         if not program.sound:
             raise Mistake(*program.diagnostics)
         return read_body(program.file)
     if given.chart and given.size:
-        from oaktag.lang.chart import chart_body
-        from oaktag.lang.decode import decode
+        from oaktag.lang.project.chart import chart_body
+        from oaktag.lang.syntax.decode import decode
 
         data = _chart_path(given.chart).read_bytes()
         return chart_body(decode(given.chart, data).text, given.chart, given.size)
@@ -101,12 +101,12 @@ def _settings(
     """The choices and the measures that are set, each of the kind its name has in the pattern."""
     from oaktag.compiler.evaluate.scope import Scope
     from oaktag.compiler.paper.quantity import Quantity
-    from oaktag.lang.check import check_expression
+    from oaktag.lang.checking.check import check_expression
+    from oaktag.lang.checking.dimensions import fits, with_article
+    from oaktag.lang.checking.names import Names
     from oaktag.lang.diagnostics import Mistake
-    from oaktag.lang.dimensions import fits, with_article
-    from oaktag.lang.names import Names
-    from oaktag.lang.parse import parse_expression
     from oaktag.lang.source import Source
+    from oaktag.lang.syntax.parse import parse_expression
 
     chosen: dict[str, Value] = {}
     taken: dict[str, Quantity] = {}

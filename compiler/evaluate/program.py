@@ -19,7 +19,7 @@ from oaktag.lang import ast
 from oaktag.lang.diagnostics import Diagnostic, Label, Mistake, mistake
 
 if TYPE_CHECKING:
-    from oaktag.lang.program import Program
+    from oaktag.lang.project.program import Program
     from oaktag.lang.source import Span
 
 FINISHING = (ast.Allow, ast.Sew, ast.Cut, ast.Require, ast.TrueAcross)

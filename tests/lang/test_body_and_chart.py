@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from oaktag.lang.body import Body, is_body, read_body
-from oaktag.lang.chart import chart_body
 from oaktag.lang.diagnostics import Mistake
-from oaktag.lang.parse import parse
+from oaktag.lang.project.body import Body, is_body, read_body
+from oaktag.lang.project.chart import chart_body
 from oaktag.lang.source import Source
+from oaktag.lang.syntax.parse import parse
 
 
 def body_of(text: str) -> Body:

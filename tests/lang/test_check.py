@@ -7,11 +7,11 @@ from textwrap import dedent
 import pytest
 
 from oaktag.lang import ast
-from oaktag.lang.check import NOT_YET, check, check_expression
-from oaktag.lang.dimensions import LENGTH, NUMBER, UNKNOWN, WHOLE, YES_NO
-from oaktag.lang.names import Names
-from oaktag.lang.parse import parse, parse_expression
+from oaktag.lang.checking.check import NOT_YET, check, check_expression
+from oaktag.lang.checking.dimensions import LENGTH, NUMBER, UNKNOWN, WHOLE, YES_NO
+from oaktag.lang.checking.names import Names
 from oaktag.lang.source import Source
+from oaktag.lang.syntax.parse import parse, parse_expression
 
 HEAD = """\
 pattern "Test"

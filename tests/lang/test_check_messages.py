@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 
 from oaktag.lang.diagnostics import render
-from oaktag.lang.files import DiskFiles
-from oaktag.lang.program import load
+from oaktag.lang.project.files import DiskFiles
+from oaktag.lang.project.program import load
 
 FOLDER = Path(__file__).parent / "checks"
 FILES = sorted(FOLDER.glob("*.oak"))
@@ -27,7 +27,7 @@ def test_messages(
 ) -> None:
     monkeypatch.chdir(FOLDER)
     # The folder is a project of its own, so that nothing above it is read.
-    monkeypatch.setattr("oaktag.lang.files.project_root", lambda path: str(FOLDER))
+    monkeypatch.setattr("oaktag.lang.project.files.project_root", lambda path: str(FOLDER))
     wrong = load(file.name, DiskFiles(file.name)).diagnostics
     assert wrong
     for one in wrong:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from oaktag.lang.decode import decode
 from oaktag.lang.diagnostics import Mistake
-from oaktag.lang.layout import LONGEST
+from oaktag.lang.syntax.decode import decode
+from oaktag.lang.syntax.layout import LONGEST
 
 
 def code(data: bytes) -> str:

@@ -6,7 +6,7 @@ from itertools import product
 
 import pytest
 
-from oaktag.lang.dimensions import (
+from oaktag.lang.checking.dimensions import (
     ANGLE,
     AREA,
     EDGE,

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from oaktag.lang.diagnostics import Mistake
-from oaktag.lang.format import formatted
-from oaktag.lang.parse import parse
 from oaktag.lang.source import Source
+from oaktag.lang.syntax.format import formatted
+from oaktag.lang.syntax.parse import parse
 
 ROOT = Path(__file__).parents[2]
 PROGRAMS = sorted((ROOT / "tests" / "programs").glob("*.oak"))

@@ -6,9 +6,9 @@ import pytest
 
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import Diagnostic
-from oaktag.lang.layout import DEEPEST, LONGEST, Line, lay_out
-from oaktag.lang.parse import MOST_ERRORS, parse
 from oaktag.lang.source import Source
+from oaktag.lang.syntax.layout import DEEPEST, LONGEST, Line, lay_out
+from oaktag.lang.syntax.parse import MOST_ERRORS, parse
 
 
 def shape(lines: list[Line], text: str) -> list[object]:

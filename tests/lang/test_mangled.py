@@ -13,14 +13,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from oaktag.lang.decode import decode
 from oaktag.lang.diagnostics import Diagnostic, Mistake, as_json, as_line, render
-from oaktag.lang.files import Place, Refused
-from oaktag.lang.format import formatted
-from oaktag.lang.parse import parse
-from oaktag.lang.program import load
+from oaktag.lang.project.files import Place, Refused
+from oaktag.lang.project.program import load
 from oaktag.lang.source import Source
-from oaktag.lang.tables import STARTS
+from oaktag.lang.syntax.decode import decode
+from oaktag.lang.syntax.format import formatted
+from oaktag.lang.syntax.parse import parse
+from oaktag.lang.syntax.tables import STARTS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -41,7 +41,7 @@ class Grammar:
     """The rules of grammar.lark, as Lark expands them, to make sentences from."""
 
     def __init__(self) -> None:
-        text = (ROOT / "lang" / "grammar.lark").read_text(encoding="utf-8")
+        text = (ROOT / "lang" / "syntax" / "grammar.lark").read_text(encoding="utf-8")
         made = lark.Lark(text, parser="lalr", lexer="basic", start=list(STARTS))
         self.literal = {
             one.name: one.pattern.value

@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from oaktag.lang.check import MOST_ERRORS, check
+from oaktag.lang.checking.check import MOST_ERRORS, check
+from oaktag.lang.checking.names import Names
 from oaktag.lang.diagnostics import render
-from oaktag.lang.files import DiskFiles
-from oaktag.lang.names import Names
-from oaktag.lang.parse import parse
-from oaktag.lang.program import load
+from oaktag.lang.project.files import DiskFiles
+from oaktag.lang.project.program import load
 from oaktag.lang.source import Source
+from oaktag.lang.syntax.parse import parse
 
 if TYPE_CHECKING:
     from collections.abc import Callable

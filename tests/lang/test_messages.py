@@ -10,12 +10,12 @@ from pathlib import Path
 
 import pytest
 
-from oaktag.lang.decode import decode
 from oaktag.lang.diagnostics import render
-from oaktag.lang.examples import EXAMPLES, OTHER_WORDS
-from oaktag.lang.parse import parse
 from oaktag.lang.source import Source
-from oaktag.lang.tables import load
+from oaktag.lang.syntax.decode import decode
+from oaktag.lang.syntax.examples import EXAMPLES, OTHER_WORDS
+from oaktag.lang.syntax.parse import parse
+from oaktag.lang.syntax.tables import load
 
 FILES = sorted((Path(__file__).parent / "messages").glob("*.oak"))
 # Words of the trade of writing compilers, which a pattern cutter does not know.

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 
 from oaktag.lang import ast
-from oaktag.lang.parse import parse, parse_expression
 from oaktag.lang.source import Source
+from oaktag.lang.syntax.parse import parse, parse_expression
 
 PROGRAMS = sorted((Path(__file__).parents[1] / "programs").glob("*.oak"))
 

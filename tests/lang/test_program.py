@@ -10,10 +10,10 @@ from pathlib import Path
 
 import pytest
 
+from oaktag.lang.checking.dimensions import LENGTH, PIECE, WHOLE
 from oaktag.lang.diagnostics import Diagnostic
-from oaktag.lang.dimensions import LENGTH, PIECE, WHOLE
-from oaktag.lang.files import DiskFiles, Place, Refused, project_root
-from oaktag.lang.program import DEEPEST, MOST_FILES, Program, load
+from oaktag.lang.project.files import DiskFiles, Place, Refused, project_root
+from oaktag.lang.project.program import DEEPEST, MOST_FILES, Program, load
 
 PROGRAMS = Path(__file__).parents[1] / "programs"
 

@@ -10,10 +10,12 @@ from pathlib import Path
 import lark
 import pytest
 
-from oaktag.lang import tables
-from oaktag.lang.build import Builder
+from oaktag.lang.syntax import tables
+from oaktag.lang.syntax.build import Builder
 
-GRAMMAR = (Path(__file__).parents[2] / "lang" / "grammar.lark").read_text(encoding="utf-8")
+GRAMMAR = (Path(__file__).parents[2] / "lang" / "syntax" / "grammar.lark").read_text(
+    encoding="utf-8"
+)
 
 
 @pytest.fixture
@@ -115,7 +117,7 @@ def test_the_same_tables_in_any_process(cache: Path) -> None:
     made = []
     for seed in ("1", "2"):
         script = (
-            "from oaktag.lang import tables; import json, sys;"
+            "from oaktag.lang.syntax import tables; import json, sys;"
             f"json.dump(tables.build(open({str(Path(tables._HERE) / 'grammar.lark')!r}).read()),"
             "sys.stdout)"
         )
@@ -133,7 +135,8 @@ def test_the_same_tables_in_any_process(cache: Path) -> None:
 def test_a_warm_start_does_without_lark() -> None:
     tables.load()
     script = (
-        "import sys; from oaktag.lang.parse import parse; from oaktag.lang.source import Source;"
+        "import sys; from oaktag.lang.syntax.parse import parse;"
+        "from oaktag.lang.source import Source;"
         "tree, wrong = parse(Source('a', 'pattern \"a\"')); assert not wrong;"
         "heavy = {'lark', 'dataclasses', 'inspect', 'pickle', 'hashlib', 'logging'};"
         "print(sorted(heavy & set(sys.modules)))"

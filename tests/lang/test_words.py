@@ -7,9 +7,9 @@ from typing import Any
 import pytest
 
 from oaktag.lang import ast
-from oaktag.lang.parse import parse
 from oaktag.lang.source import Source
-from oaktag.lang.tables import load
+from oaktag.lang.syntax.parse import parse
+from oaktag.lang.syntax.tables import load
 from oaktag.lang.words import NEVER_NAMES, nearest
 
 

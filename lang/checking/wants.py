@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.lang import ast
-from oaktag.lang.dimensions import (
+from oaktag.lang.checking.dimensions import (
     DART,
     EDGE,
     EDGES,
@@ -27,7 +27,7 @@ from oaktag.lang.dimensions import (
 from oaktag.record import Record
 
 if TYPE_CHECKING:
-    from oaktag.lang.dimensions import Kind
+    from oaktag.lang.checking.dimensions import Kind
 
 
 class Want(Record):

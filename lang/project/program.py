@@ -11,21 +11,21 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.lang import ast
-from oaktag.lang.body import check_body, is_body
-from oaktag.lang.check import check
-from oaktag.lang.decode import decode
+from oaktag.lang.checking.check import check
+from oaktag.lang.checking.names import Names
 from oaktag.lang.diagnostics import Diagnostic, Mistake, error, in_order
-from oaktag.lang.files import Refused
-from oaktag.lang.names import Names
-from oaktag.lang.parse import parse
+from oaktag.lang.project.body import check_body, is_body
+from oaktag.lang.project.files import Refused
 from oaktag.lang.source import Source, Span
+from oaktag.lang.syntax.decode import decode
+from oaktag.lang.syntax.parse import parse
 from oaktag.lang.words import nearest
 from oaktag.record import Record
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from oaktag.lang.files import Files, Place
+    from oaktag.lang.project.files import Files, Place
 
 DEEPEST = 20  # patterns that use patterns
 MOST_FILES = 500

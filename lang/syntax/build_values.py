@@ -11,7 +11,7 @@ from oaktag.lang.source import Span
 if TYPE_CHECKING:
     from oaktag.lang.ast import Direction, Expr, PathExpr, Ref
     from oaktag.lang.source import Source
-    from oaktag.lang.tokens import Token
+    from oaktag.lang.syntax.tokens import Token
 
 
 class Option:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from oaktag.lang import ast
-from oaktag.lang.dimensions import (
+from oaktag.lang.checking.dimensions import (
     LENGTH,
     NUMBER,
     NUMBERS,
@@ -17,15 +17,15 @@ from oaktag.lang.dimensions import (
     YES_NO,
     with_article,
 )
-from oaktag.lang.misfits import constant, shown
-from oaktag.lang.names import Names
+from oaktag.lang.checking.misfits import constant, shown
+from oaktag.lang.checking.names import Names
 from oaktag.lang.words import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from oaktag.lang.dimensions import Kind
-    from oaktag.lang.values import Values
+    from oaktag.lang.checking.dimensions import Kind
+    from oaktag.lang.checking.values import Values
 
 
 def pattern(values: Values, node: ast.Pattern) -> None:

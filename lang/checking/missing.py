@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.lang import ast
-from oaktag.lang.diagnostics import Label, error
-from oaktag.lang.dimensions import (
+from oaktag.lang.checking.dimensions import (
     FOLDS,
     HALF,
     LENGTH,
@@ -16,17 +15,18 @@ from oaktag.lang.dimensions import (
     fits,
     with_article,
 )
-from oaktag.lang.misfits import points_of
-from oaktag.lang.names import FOLD_PARTS
+from oaktag.lang.checking.misfits import points_of
+from oaktag.lang.checking.names import FOLD_PARTS
+from oaktag.lang.diagnostics import Label, error
 from oaktag.lang.words import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from oaktag.lang.checking.dimensions import Kind
+    from oaktag.lang.checking.names import Names, Symbol
+    from oaktag.lang.checking.scope import Found, Scope
     from oaktag.lang.diagnostics import Diagnostic
-    from oaktag.lang.dimensions import Kind
-    from oaktag.lang.names import Names, Symbol
-    from oaktag.lang.scope import Found, Scope
     from oaktag.lang.source import Span
 
 LISTED = 8

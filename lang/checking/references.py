@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.lang import ast
-from oaktag.lang.dimensions import (
+from oaktag.lang.checking.dimensions import (
     LENGTH,
     LINES,
     NUMBERS,
@@ -16,14 +16,14 @@ from oaktag.lang.dimensions import (
     UNKNOWN,
     fits,
 )
-from oaktag.lang.misfits import constant, figure, misfit, shown
-from oaktag.lang.names import MISTAKEN, Symbol
+from oaktag.lang.checking.misfits import constant, figure, misfit, shown
+from oaktag.lang.checking.names import MISTAKEN, Symbol
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from oaktag.lang.dimensions import Kind
-    from oaktag.lang.scope import Found, Scope
+    from oaktag.lang.checking.dimensions import Kind
+    from oaktag.lang.checking.scope import Found, Scope
 
 
 class References:

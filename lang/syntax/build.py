@@ -9,13 +9,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from oaktag.lang import ast
-from oaktag.lang.build_values import Option, Values, once
 from oaktag.lang.diagnostics import mistake
+from oaktag.lang.syntax.build_values import Option, Values, once
 
 if TYPE_CHECKING:
     from oaktag.lang.ast import Direction, Expr, PathExpr, Ref
     from oaktag.lang.source import Span
-    from oaktag.lang.tokens import Token
+    from oaktag.lang.syntax.tokens import Token
 
 
 class Builder(Values):

@@ -5,20 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.lang.diagnostics import Diagnostic, Label, error
-from oaktag.lang.examples import EXAMPLES, NAME_AFTER, OTHER_WORDS, VALUE_AFTER
-from oaktag.lang.layout import LONGEST
 from oaktag.lang.source import Span
-from oaktag.lang.tokens import is_misnamed_unit, unknown_unit
+from oaktag.lang.syntax.examples import EXAMPLES, NAME_AFTER, OTHER_WORDS, VALUE_AFTER
+from oaktag.lang.syntax.layout import LONGEST
+from oaktag.lang.syntax.tokens import is_misnamed_unit, unknown_unit
 from oaktag.lang.words import NEVER_NAMES, WAYS, nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from oaktag.lang.lalr import Stuck
-    from oaktag.lang.layout import Line
     from oaktag.lang.source import Source
-    from oaktag.lang.tables import Tables
-    from oaktag.lang.tokens import Token
+    from oaktag.lang.syntax.lalr import Stuck
+    from oaktag.lang.syntax.layout import Line
+    from oaktag.lang.syntax.tables import Tables
+    from oaktag.lang.syntax.tokens import Token
 
 # Words that can follow any point, and bring something only together with what is behind them.
 _AFTER_ANY_POINT = frozenset(("AT", "TOWARD", "SQUARE", "AND", "OR"))

@@ -5,13 +5,14 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
-from oaktag.lang import ast, wording
+from oaktag.lang import ast
 from oaktag.lang.diagnostics import Diagnostic, Mistake, error, in_order, mistake
-from oaktag.lang.lalr import Parser, Stuck
-from oaktag.lang.layout import LONGEST, Line, lay_out
 from oaktag.lang.source import Source, Span
-from oaktag.lang.tables import Tables, load
-from oaktag.lang.tokens import Token, tokens
+from oaktag.lang.syntax import wording
+from oaktag.lang.syntax.lalr import Parser, Stuck
+from oaktag.lang.syntax.layout import LONGEST, Line, lay_out
+from oaktag.lang.syntax.tables import Tables, load
+from oaktag.lang.syntax.tokens import Token, tokens
 from oaktag.lang.units import MILLIMETRES
 from oaktag.lang.words import NEVER_NAMES, WAYS, nearest
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from oaktag.lang import ast
-from oaktag.lang.dimensions import (
+from oaktag.lang.checking.dimensions import (
     EDGE,
     HALF,
     LENGTH,
@@ -18,15 +18,15 @@ from oaktag.lang.dimensions import (
     WHOLE,
     YES_NO,
 )
-from oaktag.lang.misfits import constant, shown
-from oaktag.lang.names import Names, Symbol
-from oaktag.lang.values import COMPARISONS
-from oaktag.lang.wants import ANYTHING, DRAWN, HOLDING, ROWS_TOO, VERBS, WANTS, Want
+from oaktag.lang.checking.misfits import constant, shown
+from oaktag.lang.checking.names import Names, Symbol
+from oaktag.lang.checking.values import COMPARISONS
+from oaktag.lang.checking.wants import ANYTHING, DRAWN, HOLDING, ROWS_TOO, VERBS, WANTS, Want
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from oaktag.lang.values import Values
+    from oaktag.lang.checking.values import Values
 
 STRIP_EDGES = ("base", "end", "top", "start")
 _ASIDE = frozenset({"span", "caption", "target", "origin"})

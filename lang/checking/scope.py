@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from oaktag.lang import missing
-from oaktag.lang.diagnostics import Label, error
-from oaktag.lang.dimensions import (
+from oaktag.lang.checking import missing
+from oaktag.lang.checking.dimensions import (
     FOLDS,
     NUMBER,
     PIECE,
@@ -14,14 +13,15 @@ from oaktag.lang.dimensions import (
     UNKNOWN,
     with_article,
 )
-from oaktag.lang.names import FOLD_PARTS, MISTAKEN, Names, Symbol, either_symbol
+from oaktag.lang.checking.names import FOLD_PARTS, MISTAKEN, Names, Symbol, either_symbol
+from oaktag.lang.diagnostics import Label, error
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from oaktag.lang import ast
+    from oaktag.lang.checking.dimensions import Kind
     from oaktag.lang.diagnostics import Diagnostic
-    from oaktag.lang.dimensions import Kind
     from oaktag.lang.source import Span
 
 # Names that are there without being given.

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from oaktag.lang.diagnostics import Diagnostic, Mistake
-from oaktag.lang.layout import LONGEST
 from oaktag.lang.source import Source
+from oaktag.lang.syntax.layout import LONGEST
 
 
 def decode(name: str, data: bytes) -> Source:

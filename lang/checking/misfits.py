@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.lang import ast
-from oaktag.lang.diagnostics import Label, error
-from oaktag.lang.dimensions import (
+from oaktag.lang.checking.dimensions import (
     ANGLE,
     AREA,
     FUNCTIONS,
@@ -21,12 +20,13 @@ from oaktag.lang.dimensions import (
     either,
     with_article,
 )
+from oaktag.lang.diagnostics import Label, error
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from oaktag.lang.checking.dimensions import Kind
     from oaktag.lang.diagnostics import Diagnostic
-    from oaktag.lang.dimensions import Kind
     from oaktag.lang.source import Span
 
 EXAMPLES = {

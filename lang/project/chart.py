@@ -10,8 +10,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from oaktag.lang.body import Body
 from oaktag.lang.diagnostics import Diagnostic, Mistake, error
+from oaktag.lang.project.body import Body
 from oaktag.lang.source import Source, Span
 from oaktag.lang.units import MILLIMETRES
 from oaktag.lang.words import nearest

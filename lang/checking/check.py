@@ -11,8 +11,7 @@ from bisect import bisect_right
 from typing import TYPE_CHECKING, Any
 
 from oaktag.lang import ast
-from oaktag.lang.diagnostics import in_order
-from oaktag.lang.dimensions import (
+from oaktag.lang.checking.dimensions import (
     PIECE,
     POINT,
     UNKNOWN,
@@ -21,19 +20,20 @@ from oaktag.lang.dimensions import (
     YES_NO,
     with_article,
 )
-from oaktag.lang.head import HEAD, adjusted
-from oaktag.lang.layout import OPENERS
-from oaktag.lang.misfits import shown
-from oaktag.lang.names import Names, merge
-from oaktag.lang.scope import Scope
-from oaktag.lang.steps import step
-from oaktag.lang.values import Values
+from oaktag.lang.checking.head import HEAD, adjusted
+from oaktag.lang.checking.misfits import shown
+from oaktag.lang.checking.names import Names, merge
+from oaktag.lang.checking.scope import Scope
+from oaktag.lang.checking.steps import step
+from oaktag.lang.checking.values import Values
+from oaktag.lang.diagnostics import in_order
+from oaktag.lang.syntax.layout import OPENERS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
+    from oaktag.lang.checking.dimensions import Kind
     from oaktag.lang.diagnostics import Diagnostic
-    from oaktag.lang.dimensions import Kind
     from oaktag.lang.source import Source, Span
 
 MOST_ERRORS = 500

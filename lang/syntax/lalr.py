@@ -9,16 +9,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from oaktag.lang.build import Builder
 from oaktag.lang.source import Span
+from oaktag.lang.syntax.build import Builder
 from oaktag.lang.words import NEVER_NAMES, WAYS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from oaktag.lang.source import Source
-    from oaktag.lang.tables import Tables
-    from oaktag.lang.tokens import Token
+    from oaktag.lang.syntax.tables import Tables
+    from oaktag.lang.syntax.tokens import Token
 
 _TERMINALS = {"number": "NUMBER", "quantity": "QUANTITY", "text": "QUOTED", "end": "$END"}
 

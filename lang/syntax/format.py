@@ -19,16 +19,16 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from oaktag.lang import wording
 from oaktag.lang.diagnostics import Mistake
-from oaktag.lang.layout import LONGEST, lay_out
-from oaktag.lang.tokens import tokens
+from oaktag.lang.syntax import wording
+from oaktag.lang.syntax.layout import LONGEST, lay_out
+from oaktag.lang.syntax.tokens import tokens
 from oaktag.lang.words import RESERVED
 
 if TYPE_CHECKING:
-    from oaktag.lang.layout import Row
     from oaktag.lang.source import Source
-    from oaktag.lang.tokens import Token
+    from oaktag.lang.syntax.layout import Row
+    from oaktag.lang.syntax.tokens import Token
 
 _FIGURES_AND_UNIT = re.compile(r"(.*?)[ \t]*([a-z]+)")
 # Words that can stand before a negative value; a minus behind any other word takes away.

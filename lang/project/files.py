@@ -10,7 +10,7 @@ import os
 import stat
 from typing import TYPE_CHECKING, Protocol
 
-from oaktag.lang.layout import LONGEST
+from oaktag.lang.syntax.layout import LONGEST
 from oaktag.record import Record
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.lang import ast
-from oaktag.lang.dimensions import (
+from oaktag.lang.checking.dimensions import (
     ANGLE,
     FUNCTIONS,
     LENGTH,
@@ -23,21 +23,21 @@ from oaktag.lang.dimensions import (
     quotient_of,
     sum_of,
 )
-from oaktag.lang.misfits import (
+from oaktag.lang.checking.misfits import (
     constant,
     no_product,
     shown,
     unlike,
     wrong_argument,
 )
-from oaktag.lang.references import References
+from oaktag.lang.checking.references import References
 from oaktag.lang.words import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Any
 
-    from oaktag.lang.dimensions import Kind
+    from oaktag.lang.checking.dimensions import Kind
 
 
 COMPARISONS = ("=", "<", ">", "<=", ">=")

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from oaktag.lang.dimensions import (
+from oaktag.lang.checking.dimensions import (
     EDGE,
     LENGTH,
     LINE,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.lang import ast
+from oaktag.lang.checking.dimensions import LENGTH
+from oaktag.lang.checking.misfits import constant, shown
+from oaktag.lang.checking.scope import Scope
+from oaktag.lang.checking.values import Values
 from oaktag.lang.diagnostics import Diagnostic, Mistake
-from oaktag.lang.dimensions import LENGTH
-from oaktag.lang.misfits import constant, shown
-from oaktag.lang.scope import Scope
-from oaktag.lang.values import Values
 from oaktag.record import Record
 
 if TYPE_CHECKING:

@@ -1,0 +1,1 @@
+"""Names and dimensions, checked before anything is drawn."""

@@ -1,0 +1,1 @@
+"""The files of a project: a pattern with all it uses, bodies and charts."""

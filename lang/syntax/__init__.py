@@ -1,0 +1,1 @@
+"""From text to nodes and back: layout, words, grammar, parsing, formatting."""
