@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import errno
 import os
-import shlex
 import sys
 from typing import TYPE_CHECKING
 
@@ -34,22 +33,14 @@ _WORDS = {
 
 
 def guarded(run: Callable[..., object], arguments: list[str]) -> int:
-    """Runs a click command with these arguments and answers with its exit status."""
+    """Runs a click command with these arguments and answers with its exit status.
+
+    Whoever reads the output may stop before its end: click ends quietly, with status 1.
+    """
     for stream in (sys.stdout, sys.stderr):
         # A terminal that lacks a letter shows `?` rather than stopping the work.
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    try:
-        status = _guarded(run, arguments)
-        sys.stdout.flush()
-    except BrokenPipeError:
-        # Whoever read the output has seen enough; the last flush must not complain either.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return FINE
-    return status
-
-
-def _guarded(run: Callable[..., object], arguments: list[str]) -> int:
     try:
         status = run(arguments, prog_name="oaktag", standalone_mode=False)
         return status if isinstance(status, int) else FINE
@@ -59,14 +50,17 @@ def _guarded(run: Callable[..., object], arguments: list[str]) -> int:
     except click.Abort:
         click.echo(err=True)
         return INTERRUPTED
-    except BrokenPipeError:
-        raise
     except OSError as problem:
+        if problem.filename is None:
+            # What could not be written is the output itself; the last flush would fail again.
+            sys.stdout = None
         click.echo(f"Error: {plain(problem)}", err=True)
         return CALL_WRONG
     except Exception as problem:
         if os.environ.get("OAKTAG_TRACEBACK"):
             raise
+        import shlex
+
         call = shlex.join(["oaktag", *arguments])
         click.echo(
             f"Error: this is a fault in Oaktag {__version__}, not in your pattern "
@@ -79,6 +73,6 @@ def _guarded(run: Callable[..., object], arguments: list[str]) -> int:
 
 def plain(problem: OSError) -> str:
     """What the system refused, in words."""
-    name = f"`{os.fsdecode(problem.filename)}`" if problem.filename is not None else "a file"
+    name = f"`{os.fsdecode(problem.filename)}`" if problem.filename is not None else "the output"
     words = _WORDS.get(problem.errno or 0)
-    return words.format(name) if words else f"{name}: {(problem.strerror or '').lower()}"
+    return words.format(name) if words else f"{name}: {(problem.strerror or str(problem)).lower()}"

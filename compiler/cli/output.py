@@ -18,8 +18,9 @@ def tell(diagnostics: Iterable[Diagnostic], *, err: bool = False) -> None:
     """Prints each with its place and an empty line after it."""
     from oaktag.lang.diagnostics import render
 
-    stream = sys.stderr if err else sys.stdout
-    colour = stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    stream = sys.stderr if err else sys.stdout  # none if the caller has closed it
+    wanted = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    colour = wanted and stream is not None and stream.isatty()
     for diagnostic in diagnostics:
         click.echo(render(diagnostic, colour) + "\n", err=err, color=colour)
 

@@ -34,7 +34,7 @@ class Work(Record):
 
 
 def work_out(path: Path, given: Given) -> Work:
-    """Reads, checks and evaluates a file.
+    """Reads, checks and evaluates a file, and looks the pattern over.
 
     Raises a click error for a setting that the pattern cannot take: that is the call's mistake, not
     the file's. Everything else that is wrong is in the diagnostics.

@@ -6,6 +6,7 @@ import errno
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import click
 import pytest
@@ -30,7 +31,7 @@ def raising(problem: BaseException) -> click.Command:
         (OSError(errno.ENOSPC, "No space left", "a.svg"), 2, "the disk is full"),
         (OSError(errno.EROFS, "Read-only", "a.svg"), 2, "can only be read"),
         (OSError(errno.EIO, "Input/output error", "a.svg"), 2, "`a.svg`: input/output error"),
-        (OSError("odd"), 2, "a file"),
+        (OSError("odd"), 2, "the output: odd"),
         (ZeroDivisionError("division by zero"), 1, "a fault in Oaktag"),
         (RecursionError("too deep"), 1, "a fault in Oaktag"),
         (MemoryError(), 1, "a fault in Oaktag"),
@@ -101,3 +102,23 @@ def test_letters_the_terminal_lacks(encoding: str, shown: bytes) -> None:
         check=False,
     )
     assert (done.returncode, done.stdout.rstrip(), done.stderr) == (0, shown, b"")
+
+
+@pytest.mark.parametrize(
+    ("command", "output", "status", "words"),
+    [
+        ("--version", ">/dev/full", 2, b"the output could not be written: the disk is full"),
+        ("check empty.oak", ">/dev/full", 2, b"the output could not be written: the disk is full"),
+        ("--version", ">&-", 0, b""),
+        ("check empty.oak", ">&-", 1, b""),
+    ],
+)
+def test_output_that_goes_nowhere(
+    command: str, output: str, status: int, words: bytes, project: Path
+) -> None:
+    Path("empty.oak").touch()
+    call = f'"{sys.executable}" -m oaktag.compiler {command} {output}'
+    done = subprocess.run(["sh", "-c", call], capture_output=True, check=False)
+    assert done.returncode == status
+    assert words in done.stderr
+    assert len(done.stderr.splitlines()) == bool(words)
