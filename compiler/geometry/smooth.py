@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry.fair import hobby_between
 from oaktag.compiler.geometry.path import Path
+from oaktag.compiler.geometry.vectors import turning
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -14,8 +16,8 @@ if TYPE_CHECKING:
 
 _CORNER = 1e-4
 _END_KEPT = 0.05
-# A blend is as long as it may be to this share of its reach; below so many mm it is given up.
-_NEAR_ENOUGH = 2e-3
+# A blend is as long as it may be to this share; below so many mm it is given up.
+_NEAR_ENOUGH = 5e-3
 _SHORTEST = 1e-3
 _SAMPLES = tuple(k / 12 for k in range(1, 12))
 
@@ -24,64 +26,53 @@ def blended(path: Path, within: float) -> Path:
     """The path with every corner (a turn above 1e-4 radians) replaced by a smooth curve.
 
     The new line keeps its ends and the directions there, and stays within so many mm of the old,
-    measured both ways. Each blend takes as long a stretch as that allows: up to half of the
-    smooth stretch between two corners, and nearly all of the first and the last. Corners with
-    less than `within` between them, as at a small step, are blended over as one.
+    measured both ways. Corners that turn to and fro, or with less than `within` between them, are
+    blended by one long curve where that stays near enough, so that a step or a zigzag becomes one
+    sweep. Each blend takes as long a stretch as it may: up to half of the smooth stretch between
+    two of them, and nearly all of the first and the last.
     """
     corners = path.corners(_CORNER)
     if not corners or within <= 0:
         return path
-    groups = _groups(corners, within)
-    edges = _edges(groups, path.length)
+    low = corners[0] * _END_KEPT
+    high = path.length - (path.length - corners[-1]) * _END_KEPT
     segments: list[Segment] = []
     done = 0.0
-    for (first, last), (low, high) in zip(groups, edges, strict=True):
-        blend = _blend(path, first, last, low, high, within)
-        if blend is None and first < last:
-            # One curve cannot follow the whole group: take its corners one by one.
-            inner = [s for s in corners if first <= s <= last]
-            for at, corner in enumerate(inner):
-                left = low if at == 0 else (inner[at - 1] + corner) / 2
-                right = high if at == len(inner) - 1 else (corner + inner[at + 1]) / 2
-                single = _blend(path, corner, corner, left, right, within)
-                if single:
-                    segments += _kept(path, done, single[0])
-                    segments.append(single[2])
-                    done = single[1]
-        elif blend:
-            segments += _kept(path, done, blend[0])
-            segments.append(blend[2])
-            done = blend[1]
+    for start, end, blend in _blends(path, corners, low, high, within):
+        segments += _kept(path, done, start)
+        segments.append(blend)
+        done = end
     segments += _kept(path, done, path.length)
     return Path(segments)
 
 
+def _blends(
+    path: Path, corners: tuple[float, ...], low: float, high: float, within: float
+) -> list[tuple[float, float, Segment]]:
+    """Blends over all these corners, as few as fairness asks for, between two places."""
+    together = len(corners) == 1 or _as_one(path, corners, within)
+    one = _blend(path, corners[0], corners[-1], low, high, within) if together else None
+    if one or len(corners) == 1:
+        return [one] if one else []
+    gaps = [after - before for before, after in pairwise(corners)]
+    parting = gaps.index(max(gaps)) + 1
+    middle = (corners[parting - 1] + corners[parting]) / 2
+    return [
+        *_blends(path, corners[:parting], low, middle, within),
+        *_blends(path, corners[parting:], middle, high, within),
+    ]
+
+
+def _as_one(path: Path, corners: tuple[float, ...], within: float) -> bool:
+    """Whether corners had better be one curve: a step, or turns to both sides."""
+    if all(after - before < within for before, after in pairwise(corners)):
+        return True
+    turns = [turning(path.tangent_at(at, before=True), path.tangent_at(at)) for at in corners]
+    return min(turns) < 0 < max(turns)
+
+
 def _kept(path: Path, s0: float, s1: float) -> list[Segment]:
     return list(path.part(s0, s1).segments) if s1 - s0 > 1e-9 else []
-
-
-def _groups(corners: tuple[float, ...], within: float) -> list[tuple[float, float]]:
-    """The corners by groups of near neighbours: place of the first and of the last."""
-    groups = [(corners[0], corners[0])]
-    for corner in corners[1:]:
-        if corner - groups[-1][1] < within:
-            groups[-1] = (groups[-1][0], corner)
-        else:
-            groups.append((corner, corner))
-    return groups
-
-
-def _edges(groups: list[tuple[float, float]], whole: float) -> list[tuple[float, float]]:
-    """How far each blend may reach back and forward."""
-    edges = []
-    for at, (first, last) in enumerate(groups):
-        low = (groups[at - 1][1] + first) / 2 if at else first * _END_KEPT
-        if at < len(groups) - 1:
-            high = (last + groups[at + 1][0]) / 2
-        else:
-            high = whole - (whole - last) * _END_KEPT
-        edges.append((low, high))
-    return edges
 
 
 def _blend(
@@ -89,6 +80,7 @@ def _blend(
 ) -> tuple[float, float, Segment] | None:
     """The longest blend over the corners from first to last: where it starts, ends, and itself."""
     reach = max(first - low, high - last)
+    shortest = max(_SHORTEST, (last - first) / 10)
 
     def tried(size: float) -> tuple[float, float, Segment] | None:
         s0, s1 = max(low, first - size), min(high, last + size)
@@ -101,11 +93,11 @@ def _blend(
 
     bad = size = reach
     best = tried(size)
-    while best is None and size > _SHORTEST:
-        bad, size = size, size * 0.7
+    while best is None and size > shortest:
+        bad, size = size, size / 2
         best = tried(size)
     good = size
-    while best and bad - good > _NEAR_ENOUGH * reach:
+    while best and bad - good > _NEAR_ENOUGH * bad:
         size = (good + bad) / 2
         better = tried(size)
         if better:

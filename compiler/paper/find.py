@@ -72,6 +72,20 @@ def section_chain(piece: Piece, section: Section) -> Edge:
     return Edge(section.label, chain.runs)
 
 
+def whole_edge(piece: Piece, edge: Edge) -> tuple[Edge, float]:
+    """The edge of which a section is a part, and how far along it the section begins.
+
+    For an edge that is no section, the edge itself and nothing.
+    """
+    found = find(piece, edge.label)
+    if not isinstance(found, Section):
+        return edge, 0.0
+    base = find(piece, found.edge)
+    if not isinstance(base, Edge):
+        raise PaperError(f"the edge of `{found.label}` is no longer there", code="gone")
+    return base, base.path.nearest(edge.start)[0]
+
+
 def stretch(chain: Chain, start: float, end: float) -> Chain:
     """The part of a chain between two distances as cut."""
     runs = []

@@ -55,12 +55,15 @@ class Opening(Record):
 
     @property
     def mouth(self) -> Path:
+        """The straight across the opening; of a fish-eye dart, across its widest place."""
+        if self.kind == FISHEYE:
+            return line(self.first.segments[0].end, self.second.segments[0].end)
         return line(self.first.end, self.second.end)
 
     @property
     def intake(self) -> float:
         """The opening at the mouth, measured straight across, in mm."""
-        return abs(self.first.end - self.second.end)
+        return self.mouth.length
 
     @cached_property
     def closing(self) -> Motion:

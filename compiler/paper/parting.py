@@ -16,14 +16,18 @@ from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.mark import Grain
 from oaktag.compiler.paper.opening import FLARE, Opening
 from oaktag.compiler.paper.piece import Piece
-from oaktag.compiler.paper.ring import Ring
+from oaktag.compiler.paper.ring import SNAP, Ring
 from oaktag.record import Record
 
 TOUCH = 1e-4  # mm: a meeting this near to an end of a slash is that end
 
 
 class Slash(Record):
-    """A cut with its two ends on the outline (as positions), and what is let in where it opens."""
+    """A cut with its two ends on the outline (as positions), and what is let in where it opens.
+
+    turned: it runs against the line as it was drawn. start_edge, end_edge: the edges to which paper
+    let in at a corner belongs.
+    """
 
     path: Path
     start_at: float
@@ -31,15 +35,28 @@ class Slash(Record):
     label: Label
     role: str = SEAM
     opening: Label | None = None
+    turned: bool = False
+    start_edge: Label | None = None
+    end_edge: Label | None = None
+
+    def drawn_at(self, along: float) -> float:
+        """A distance along the cut, as measured on the line from its own start."""
+        return self.path.length - along if self.turned else along
 
 
 class Break(Record):
-    """Where the outline is cut, and the role of the run that spans the gap."""
+    """Where the outline is cut, and the role of the run that spans the gap.
+
+    prefer: the edge to which that run belongs, at a corner. along: the line it follows, after the
+    parts have moved; a straight one if there is none. slash: the number of the slash.
+    """
 
     at: float
     role: str = SEAM
     opening: Label | None = None
     prefer: Label | None = None
+    along: Path | None = None
+    slash: int = -1
 
 
 class Parts(Record):
@@ -77,10 +94,12 @@ def cut(piece: Piece, slashes: Sequence[Slash]) -> tuple[Parts, list[tuple[int, 
     """
     ring = Ring(piece)
     check_apart(piece, slashes)
-    ends = []
+    ends: list[tuple[float, float, int, bool]] = []
+    places = _clustered([at for slash in slashes for at in (slash.start_at, slash.end_at)])
     for number, slash in enumerate(slashes):
-        ends.append((slash.start_at, slash.end_at, number, False))
-        ends.append((slash.end_at, slash.start_at, number, True))
+        start_at, end_at = places[slash.start_at], places[slash.end_at]
+        ends.append((start_at, end_at, number, False))
+        ends.append((end_at, start_at, number, True))
     ends.sort(key=lambda end: (end[0], -((end[1] - end[0]) % ring.total), end[2]))
     place = {(number, at_end): i for i, (_, _, number, at_end) in enumerate(ends)}
     count = len(ends)
@@ -101,7 +120,7 @@ def cut(piece: Piece, slashes: Sequence[Slash]) -> tuple[Parts, list[tuple[int, 
             path = slashes[number].path
             paths.append(path.reversed() if at_end else path)
             stretch = place[(number, not at_end)]
-        rings.append(chain(paths))
+        rings.append(closed(paths))
     if len(rings) != len(slashes) + 1:
         raise PaperError(
             "these lines cross each other on the paper",
@@ -114,10 +133,39 @@ def cut(piece: Piece, slashes: Sequence[Slash]) -> tuple[Parts, list[tuple[int, 
         for number in range(len(slashes))
     ]
     breaks = tuple(
-        Break(at, slashes[number].role, slashes[number].opening) for at, _, number, _ in ends
+        Break(
+            at,
+            slashes[number].role,
+            slashes[number].opening,
+            slashes[number].end_edge if at_end else slashes[number].start_edge,
+            slash=number,
+        )
+        for at, _, number, at_end in ends
     )
     slits = tuple((slash.path, slash.role, slash.opening) for slash in slashes)
     return Parts(ring, breaks, tuple(part_of), tuple(rings), slits), sides
+
+
+def _clustered(positions: Sequence[float]) -> dict[float, float]:
+    """Positions that rounding alone keeps apart, set to one."""
+    found: dict[float, float] = {}
+    latest = None
+    for at in sorted(set(positions)):
+        if latest is None or at - latest > SNAP:
+            latest = at
+        found[at] = latest
+    return found
+
+
+def closed(paths: Sequence[Path]) -> Path:
+    """One closed path of several; small gaps, as where a line ends beside an edge, are bridged."""
+    bridged: list[Path] = []
+    for i, path in enumerate(paths):
+        before = paths[i - 1].end
+        if before != path.start:
+            bridged.append(line(before, path.start))
+        bridged.append(path)
+    return chain(bridged)
 
 
 def check_apart(piece: Piece, slashes: Sequence[Slash]) -> None:
@@ -130,26 +178,30 @@ def check_apart(piece: Piece, slashes: Sequence[Slash]) -> None:
                 ):
                     raise PaperError(
                         f"`{slash.label}` and `{other.label}` cross, {{0}} along `{slash.label}`",
-                        meeting.first_at,
+                        slash.drawn_at(meeting.first_at),
                         help="lines that are spread together may not cross: move one, or spread "
                         "one after the other",
                         about="lines",
                         code="lines-cross",
                     )
-        check_inside(piece, slash.path, slash.label)
+        check_inside(piece, slash)
 
 
-def check_inside(piece: Piece, path: Path, label: Label) -> None:
+def check_inside(piece: Piece, cut_line: Slash, about: str = "lines") -> None:
     """Refuses a cut that leaves the paper between its ends or runs through a dart or opening."""
-    for meeting in meetings(path, piece.outline):
-        if not _at_end(path, meeting.first_at):
-            raise PaperError(
-                f"`{label}` leaves the paper {{0}} from its start",
-                meeting.first_at,
-                help="a line that is cut runs inside the piece from one edge to another",
-                about="lines",
-                code="leaves-paper",
-            )
+    path, label = cut_line.path, cut_line.label
+    outside = [m.first_at for m in meetings(path, piece.outline) if not _at_end(path, m.first_at)]
+    middle = path.length / 2
+    if not outside and not contains(piece.outline, path.point_at(middle)):
+        outside = [0.0]
+    if outside:
+        raise PaperError(
+            f"`{label}` leaves the paper {{0}} from its start",
+            min(cut_line.drawn_at(at) for at in outside),
+            help="a line that is cut runs inside the piece from one edge to another",
+            about=about,
+            code="leaves-paper",
+        )
     for opening in piece.openings:
         if opening.kind == FLARE:
             continue  # plain paper let in: a cut may run through it
@@ -159,7 +211,7 @@ def check_inside(piece: Piece, path: Path, label: Label) -> None:
                     raise PaperError(
                         f"`{label}` runs through `{opening.label}`",
                         help=f"close `{opening.label}` first, or lead the line past it",
-                        about="lines",
+                        about=about,
                         code="through-opening",
                     )
 
@@ -218,7 +270,7 @@ def _edges(parts: Parts, motions: Sequence[Motion | None]) -> tuple[Edge, ...]:
 
     def span(gap: Break | None, start: complex, end: complex) -> None:
         if gap is not None and abs(end - start) > 1e-7:
-            run = Run(line(start, end), gap.role, gap.opening)
+            run = Run(_between(gap.along, start, end), gap.role, gap.opening)
             walk.append((_owner(ring, gap, edges), run))
 
     bounds: list[tuple[float, float, int, Break | None]] = [
@@ -231,7 +283,14 @@ def _edges(parts: Parts, motions: Sequence[Motion | None]) -> tuple[Edge, ...]:
         if gap is not None and (waiting is None or waiting.opening is None):
             waiting = gap
         motion = motions[part]
-        if motion is None or end - start <= 1e-9:
+        if motion is None:
+            continue
+        if end - start <= 1e-9:
+            if gap is not None and walk:  # a part that meets the outline in a point only
+                corner = motion(ring.piece.outline.point_at(start))
+                if abs(corner - walk[-1][1].path.end) > 1e-7:
+                    span(waiting, walk[-1][1].path.end, corner)
+                    waiting = None
             continue
         for number, run in ring.stretch(start, end):
             moved = run.moved(motion)
@@ -249,6 +308,16 @@ def _edges(parts: Parts, motions: Sequence[Motion | None]) -> tuple[Edge, ...]:
     return tuple(edges[number].changed(runs=tuple(runs)) for number, runs in grouped)
 
 
+def _between(along: Path | None, start: complex, end: complex) -> Path:
+    """The run that spans a gap: a part of the line along which the parts lie, else a straight."""
+    if along is not None:
+        (first, off_first), (last, off_last) = along.nearest(start), along.nearest(end)
+        if max(off_first, off_last) <= 1e-6 and abs(last - first) > 1e-7:
+            part = along.part(min(first, last), max(first, last))
+            return part if first < last else part.reversed()
+    return line(start, end)
+
+
 def _owner(ring: Ring, gap: Break, edges: list[Edge]) -> int:
     """The edge to which paper let in at a break belongs.
 
@@ -262,7 +331,7 @@ def _owner(ring: Ring, gap: Break, edges: list[Edge]) -> int:
         shared = tuple(word for word in first.scope if word in second.scope)
         edges.append(edges[before].changed(label=first.changed(scope=shared)))
         return len(edges) - 1
-    if gap.prefer is not None and second == gap.prefer:
+    if gap.prefer is not None and second.answers(gap.prefer):
         return after
     return before
 

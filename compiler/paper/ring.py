@@ -8,6 +8,7 @@ from oaktag.compiler.paper.chain import Run
 from oaktag.compiler.paper.piece import Piece
 
 ON_OUTLINE = 0.01  # mm: a point this near to the outline lies on it
+SNAP = 1e-6  # mm along the outline: a position this near to an end of a run is that end
 
 
 class Ring:
@@ -28,7 +29,23 @@ class Ring:
     def locate(self, point: complex, tolerance: float = ON_OUTLINE) -> float | None:
         """Where on the outline a point lies, or none if it lies off it."""
         where, away = self.piece.outline.nearest(point)
-        return where % self.total if away <= tolerance else None
+        return self.snapped(where) if away <= tolerance else None
+
+    def snapped(self, where: float) -> float:
+        """A position, set to the start of a run where rounding alone keeps it from there."""
+        if where <= SNAP or where >= self.total - SNAP:
+            return 0.0
+        after = bisect_right(self.starts, where)
+        for start in self.starts[after - 1 : after + 1]:
+            if abs(start - where) <= SNAP:
+                return start
+        return where
+
+    def run_at(self, where: float) -> Run | None:
+        """The run inside which a position lies, or none if it lies between two runs."""
+        number = max(bisect_right(self.starts, where) - 1, 0)
+        run, inside = self.entries[number][1], where - self.starts[number]
+        return run if SNAP < inside < run.length - SNAP else None
 
     def edge_at(self, where: float) -> int:
         """The number of the edge at a position; at a corner, of the edge that begins there."""

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from oaktag.compiler.geometry import IDENTITY, Motion
+from oaktag.compiler.geometry import IDENTITY, Motion, Path
+from oaktag.compiler.geometry import line as straight
 from oaktag.compiler.paper.chain import INTAKE, SEAM, Edge, Line
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.label import Label
@@ -20,63 +21,140 @@ def slash(
     drawn: object,
     kind: str,
     outer: Edge | None = None,
+    inner: Edge | None = None,
     hinge: Edge | None = None,
+    about: str = "lines",
 ) -> Slash:
     """The cut along a drawn line, from its hinged or inner end to the end where it opens.
 
-    outer: the edge at which the opening is measured. hinge: the edge at which it stays joined.
+    outer, inner: the edges at which the opening is measured. hinge: the edge at which it stays
+    joined. about: the argument that names the line.
     """
+    line = drawn_line(drawn, about)
+    path, turned = line.path, False
+    if not _fits(path, outer, inner, hinge):
+        path, turned = path.reversed(), True
+        if not _fits(path, outer, inner, hinge):
+            raise _misfit(line, outer, inner, hinge)
+    ring = Ring(piece)
+    path, end_at = led_to_outline(path, ring, line.label, about)
+    path, start_at = led_to_outline(path.reversed(), ring, line.label, about)
+    return Slash(
+        path.reversed(),
+        start_at,
+        end_at,
+        line.label,
+        SEAM if kind == FLARE else INTAKE,
+        line.label,
+        turned,
+        *(edge.label if edge is not None else None for edge in (inner or hinge, outer)),
+    )
+
+
+def drawn_line(drawn: object, about: str) -> Line:
+    """A line that is not open yet; anything else is refused."""
     if isinstance(drawn, Opening):
         raise PaperError(
             f"`{drawn.label}` is open already",
-            help="draw another line and spread that",
-            about="lines",
+            help="draw another line and open that",
+            about=about,
             code="already-open",
         )
     if not isinstance(drawn, Line):
         raise PaperError(
-            "only a drawn line can be slashed", help="draw it with `line` or `curve`", about="lines"
+            "only a drawn line can be slashed",
+            help="draw it with `line` or `curve`",
+            about=about,
+            code="not-a-line",
         )
-    path, name = drawn.path, drawn.label
-    ring = Ring(piece)
-    for end in (path.start, path.end):
-        if ring.locate(end, ON) is None:
+    return drawn
+
+
+def check_once(labels: Sequence[Label], about: str) -> None:
+    """Refuses a row in which something is named twice."""
+    for i, label in enumerate(labels):
+        if label in labels[:i]:
             raise PaperError(
-                f"`{name}` ends {{0}} away from the edge of the paper",
-                piece.outline.nearest(end)[1],
-                help="lead it from one edge to another: `to on EDGE …`, or `down to EDGE`",
-                about="lines",
-                code="short-line",
+                f"`{label}` is named twice here",
+                help="name it once",
+                about=about,
+                code="named-twice",
             )
-    if hinge is not None:
-        at_hinge = _end_on(path.start, path.end, hinge)
-        if at_hinge is None:
-            raise PaperError(
-                f"`{name}` does not end on `{hinge.label}`, so it cannot be hinged there: it ends "
-                "{0} away",
-                min(hinge.path.nearest(path.start)[1], hinge.path.nearest(path.end)[1]),
-                help=f"lead the line to `{hinge.label}`, or hinge it on the edge it ends on",
-                about="hinge",
-                code="hinge-off-line",
-            )
-        if at_hinge == 1:
-            path = path.reversed()
-    if outer is not None:
-        if hinge is None and _end_on(path.start, path.end, outer) == 0:
-            path = path.reversed()
-        away = outer.path.nearest(path.end)[1]
-        if away > ON:
-            raise PaperError(
-                f"`{name}` does not open at `{outer.label}`: its end is {{0}} away",
-                away,
+
+
+def led_to_outline(path: Path, ring: Ring, label: Label, about: str) -> tuple[Path, float]:
+    """A path that ends exactly on the outline, and where; refused if its end lies off it.
+
+    The last tenth of a millimetre is bent where the end lies beside the outline by less than that.
+    """
+    at = ring.locate(path.end, ON)
+    if at is None:
+        raise PaperError(
+            f"`{label}` ends {{0}} away from the edge of the paper",
+            ring.piece.outline.nearest(path.end)[1],
+            help="lead it to an edge: `down to EDGE`, or `to on EDGE …`",
+            about=about,
+            code="short-line",
+        )
+    run = ring.run_at(at)
+    if run is not None and run.role == INTAKE:
+        raise PaperError(
+            f"`{label}` ends on paper that is folded away, in the mouth of `{run.opening}`",
+            help=f"lead it past `{run.opening}`, to where the edge is sewn",
+            about=about,
+            code="ends-in-fold",
+        )
+    place = ring.piece.outline.point_at(at)
+    if abs(path.end - place) > 1e-7:
+        path = path.part(0.0, max(path.length - 2 * ON, path.length / 2))
+        path = path.joined(straight(path.end, place))
+    return path, at
+
+
+def _fits(path: Path, outer: Edge | None, inner: Edge | None, hinge: Edge | None) -> bool:
+    """Whether a path starts and ends where it is to stay joined and to open."""
+    return _on(path.end, outer) and _on(path.start, inner) and _on(path.start, hinge)
+
+
+def _on(place: complex, edge: Edge | None) -> bool:
+    return edge is None or edge.path.nearest(place)[1] <= ON
+
+
+def _misfit(line: Line, outer: Edge | None, inner: Edge | None, hinge: Edge | None) -> PaperError:
+    """Why a line cannot be opened as asked."""
+    name, ends = line.label, (line.start, line.end)
+
+    def away(edge: Edge) -> float:
+        return min(edge.path.nearest(place)[1] for place in ends)
+
+    if hinge is not None and away(hinge) > ON:
+        return PaperError(
+            f"`{name}` does not end on `{hinge.label}`, so it cannot be hinged there: it ends "
+            "{0} away",
+            away(hinge),
+            help=f"lead the line to `{hinge.label}`, or hinge it on the edge it ends on",
+            about="hinge",
+            code="hinge-off-line",
+        )
+    for edge in (outer, inner):
+        if edge is not None and away(edge) > ON:
+            return PaperError(
+                f"`{name}` does not open at `{edge.label}`: its end is {{0}} away",
+                away(edge),
                 help="measure the opening at the edge on which the line ends",
-                about="lines",
+                about="amounts",
                 code="not-at-edge",
             )
-    start_at, end_at = ring.locate(path.start, ON), ring.locate(path.end, ON)
-    assert start_at is not None and end_at is not None
-    role = SEAM if kind == FLARE else INTAKE
-    return Slash(path, start_at, end_at, name, role, name)
+    joined, opens = hinge or inner, outer
+    assert joined is not None and opens is not None
+    what = "stay joined" if hinge is not None else "open"
+    return PaperError(
+        f"`{name}` would have to {what} at `{joined.label}` and open at `{opens.label}`, but only "
+        "one of its ends lies there",
+        help="name the edges on which its two ends lie",
+        about="hinge" if hinge is not None else "amounts",
+        code="not-at-edge",
+    )
 
 
 def still_part(parts: Parts, holding: object) -> int:
@@ -128,15 +206,15 @@ def opened(
 
 
 def without_lines(piece: Piece, labels: Sequence[Label]) -> Piece:
-    """The piece without drawn lines of those names: they are to become openings."""
-    return piece.changed(lines=tuple(item for item in piece.lines if item.label not in labels))
+    """The piece without drawn lines of those names: they are to become openings.
 
-
-def _end_on(start: complex, end: complex, edge: Edge) -> int | None:
-    """Which end lies on an edge: 0 the start, 1 the end."""
-    away = [edge.path.nearest(place)[1] for place in (start, end)]
-    nearest = 0 if away[0] <= away[1] else 1
-    return nearest if away[nearest] <= ON else None
+    A line drawn on a half and its mirror image that meet are one, under the name of both.
+    """
+    return piece.changed(
+        lines=tuple(
+            item for item in piece.lines if not any(item.label.answers(label) for label in labels)
+        )
+    )
 
 
 def _held(piece: Piece, holding: object) -> complex:

@@ -5,20 +5,27 @@ from __future__ import annotations
 import cmath
 from itertools import pairwise
 
-from oaktag.compiler.geometry import Motion, Path, chain, rotation
+from oaktag.compiler.geometry import Motion, Path, chain, meetings, rotation
+from oaktag.compiler.geometry import line as line_between
 from oaktag.compiler.paper.chain import INTAKE, SEAM, Line
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import find
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.opening import DART, FISHEYE, FLARE, Opening
 from oaktag.compiler.paper.origin import ON
-from oaktag.compiler.paper.parting import Break, Parts, assemble, check_inside
+from oaktag.compiler.paper.parting import Break, Parts, Slash, assemble, check_inside, closed
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.reshape import check_simple
 from oaktag.compiler.paper.ring import Ring
 from oaktag.compiler.paper.shutting import shut
-from oaktag.compiler.paper.slashing import still_part, without_lines
+from oaktag.compiler.paper.slashing import (
+    check_once,
+    drawn_line,
+    led_to_outline,
+    still_part,
+    without_lines,
+)
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.verbs.arguments import Treatment
 from oaktag.compiler.verbs.spread import let_in
@@ -44,17 +51,13 @@ def close(
             help="close it `by 1/2`, say, or leave `by` out to close it all",
             about="by",
         )
-    lines = [_line(drawn) for drawn in into]
+    lines = [drawn_line(drawn, "into") for drawn in into]
+    asked = [_dart(thing) for thing in darts]
+    check_once([line.label for line in lines], "into")
+    check_once([dart.label for dart in asked], "darts")
     used: set[Label] = set()
     change = Change(piece)
-    for dart in darts:
-        if not isinstance(dart, Opening) or dart.kind != DART:
-            raise PaperError(
-                f"`{getattr(dart, 'label', 'this')}` is not a dart, so it cannot be closed",
-                help="only a dart closes; a pleat or flare can be taken out with `overlap`",
-                about="darts",
-                code="not-a-dart",
-            )
+    for dart in asked:
         dart = change.piece.opening(dart.label) or dart  # closing others may have moved it
         mine = [line for line in lines if _leaves(line, dart.point)]
         used.update(line.label for line in mine)
@@ -70,8 +73,17 @@ def close(
         done = _closed(change.piece, dart, share, mine, treatment or Treatment(), holding)
         change = Change(done.piece, change.let_in + done.let_in, change.cut_away + done.cut_away)
         lines = [
-            _line(find(done.piece, line.label) or line) for line in lines if line.label not in used
+            drawn_line(find(done.piece, line.label), "into")
+            for line in lines
+            if line.label not in used
         ]
+    if lines:
+        raise PaperError(
+            f"`{lines[0].label}` starts at the point of none of these darts",
+            help="draw it from the point of a dart that is closed, or leave it out",
+            about="into",
+            code="not-at-point",
+        )
     check_simple(change.piece, "closed this far, the paper would lie on itself")
     return change
 
@@ -99,13 +111,17 @@ def _closed(
     ring = Ring(piece)
     mouth_start, mouth_end, mouth = _mouth(ring, dart)
     role = SEAM if treatment.kind == FLARE else INTAKE
-    cuts: list[Path | None] = [_outward(line, point) for line in lines] or [None]
-    places = [_place(ring, path, point, dart) for path in cuts]
+    cuts: list[Path | None] = [None]
+    places = [0.0]
+    if lines:
+        led = [led_to_outline(_outward(line, point), ring, line.label, "into") for line in lines]
+        cuts, places = [path for path, _ in led], [at for _, at in led]
+        _check_lines(piece, lines, led)
+    else:
+        places = [_point_on_edge(ring, point, dart)]
     turn = sorted(range(len(cuts)), key=lambda i: (places[i] - mouth_end) % ring.total)
     cuts, places = [cuts[i] for i in turn], [places[i] for i in turn]
     lines = [lines[i] for i in turn] if lines else []
-    for line in lines:
-        check_inside(piece, _outward(line, point), line.label)
 
     # Rays about the point, in the order of the outline: second leg, lines, first leg.
     rays: list[Path | None] = [dart.second, *cuts, dart.first]
@@ -114,14 +130,15 @@ def _closed(
         _sector(ring, ray, start, end, following)
         for (ray, start), (following, end) in pairwise(zip(rays, stops, strict=True))
     ]
-    wedge = dart.first.joined(mouth).joined(dart.second.reversed())
+    wedge = closed([dart.first, mouth, dart.second.reversed()])
     parts = _parts(ring, stops, [*rings, wedge], dart, lines, cuts, role)
 
     angle = cmath.phase((dart.first.end - point) / (dart.second.end - point)) * share
     count = len(cuts)
     angles = [angle * (count - i) / count for i in range(count + 1)]
-    solid = parts.changed(rings=parts.rings[:-1])
-    still = still_part(solid, holding)
+    still = still_part(parts.changed(rings=parts.rings[:-1]), holding)
+    if still == count + 1:  # the outline begins in the mouth
+        still = 0
     motions: list[Motion | None] = [rotation(point, a - angles[still]) for a in angles]
     motions.append(None)
     order = [still, *(i for i in range(len(motions)) if i != still)]
@@ -144,9 +161,57 @@ def _closed(
         left_open = dart.changed(
             first=dart.first.moved(turned[-1]), second=dart.second.moved(turned[0]), trimmed=False
         )
-        openings.insert(0, left_open)
+        after = after.changed(openings=(*after.openings, left_open))
+        wedge = _shut_part(dart, mouth, angle)
     after = after.changed(openings=after.openings + tuple(openings))
     return Change(after, tuple(let_in(opening) for opening in openings), (wedge,))
+
+
+def _shut_part(dart: Opening, mouth: Path, angle: float) -> Path:
+    """The part of a dart's paper that goes when it is closed by an angle, the second leg moving."""
+    leg = dart.second.moved(rotation(dart.point, angle))
+    back = dart.second.reversed().joined(leg)
+    return closed([line_between(leg.end, dart.first.end), mouth, back])
+
+
+def _dart(thing: object) -> Opening:
+    """A dart that can be closed; anything else is refused."""
+    if isinstance(thing, Opening) and thing.kind == DART:
+        return thing
+    name = f"`{getattr(thing, 'label', 'this')}`"
+    if isinstance(thing, Opening) and thing.kind == FISHEYE:
+        raise PaperError(
+            f"{name} is pointed at both ends, so it has no mouth at which it could close",
+            help="it is taken in when the piece is sewn",
+            about="darts",
+            code="not-a-dart",
+        )
+    raise PaperError(
+        f"{name} is not a dart, so it cannot be closed",
+        help="only a dart closes; a pleat or flare can be taken out with `overlap`",
+        about="darts",
+        code="not-a-dart",
+    )
+
+
+def _check_lines(piece: Piece, lines: list[Line], led: list[tuple[Path, float]]) -> None:
+    """Refuses lines that leave the paper, run through a dart, or cross each other."""
+    cuts = [
+        Slash(path, 0.0, at, line.label, turned=abs(line.path.end - path.end) > 2 * ON)
+        for line, (path, at) in zip(lines, led, strict=True)
+    ]
+    for number, cut in enumerate(cuts):
+        check_inside(piece, cut, "into")
+        for other in cuts[number + 1 :]:
+            for meeting in meetings(cut.path, other.path):
+                if ON < meeting.first_at < cut.path.length - ON:
+                    raise PaperError(
+                        f"`{cut.label}` and `{other.label}` meet again {{0}} from the dart's point",
+                        meeting.first_at,
+                        help="lead them apart from the point on",
+                        about="into",
+                        code="lines-cross",
+                    )
 
 
 def _parts(
@@ -190,7 +255,7 @@ def _sector(ring: Ring, ray: Path | None, start: float, end: float, following: P
         paths.insert(0, ray)
     if following is not None:
         paths.append(following.reversed())
-    return chain(paths)
+    return closed(paths)
 
 
 def _mouth(ring: Ring, dart: Opening) -> tuple[float, float, Path]:
@@ -198,47 +263,29 @@ def _mouth(ring: Ring, dart: Opening) -> tuple[float, float, Path]:
     mine = [i for i, (_, run) in enumerate(ring.entries) if run.opening == dart.label]
     mine = [i for i in mine if ring.entries[i][1].role == INTAKE]
     if not mine:
-        name = FISHEYE if dart.kind == FISHEYE else f"`{dart.label}`"
-        raise PaperError(f"{name} has no mouth on an edge, so it cannot be closed", about="darts")
+        raise PaperError(
+            f"`{dart.label}` has no mouth on an edge, so it cannot be closed",
+            about="darts",
+            code="no-mouth",
+        )
     path = chain([ring.entries[i][1].path for i in mine])
     start = ring.starts[mine[0]]
     return start, (start + path.length) % ring.total, path
 
 
-def _place(ring: Ring, path: Path | None, point: complex, dart: Opening) -> float:
-    """Where on the outline a line ends; without a line, where the dart's point lies."""
-    if path is None:
-        at = ring.locate(point, ON)
-        if at is None:
-            raise PaperError(
-                f"the point of `{dart.label}` lies {{0}} inside the paper, so closing it must open "
-                "a line",
-                ring.piece.outline.nearest(point)[1],
-                help=f"draw a line from `{dart.label}.point` to an edge and close it `into` that",
-                about="darts",
-                code="needs-line",
-            )
-        return at
-    at = ring.locate(path.end, ON)
+def _point_on_edge(ring: Ring, point: complex, dart: Opening) -> float:
+    """Where on the outline a dart's point lies, when it closes into no line."""
+    at = ring.locate(point, ON)
     if at is None:
         raise PaperError(
-            "this line ends {0} away from the edge of the paper",
-            ring.piece.outline.nearest(path.end)[1],
-            help="lead it to an edge: `down to hem`, or `to on EDGE …`",
-            about="into",
-            code="short-line",
+            f"the point of `{dart.label}` lies {{0}} inside the paper, so closing it must open a "
+            "line",
+            ring.piece.outline.nearest(point)[1],
+            help=f"draw a line from `{dart.label}.point` to an edge and close it `into` that",
+            about="darts",
+            code="needs-line",
         )
     return at
-
-
-def _line(drawn: object) -> Line:
-    if isinstance(drawn, Opening):
-        raise PaperError(f"`{drawn.label}` is open already", about="into", code="already-open")
-    if not isinstance(drawn, Line):
-        raise PaperError(
-            "a dart is closed into a line drawn from its point", about="into", code="not-a-line"
-        )
-    return drawn
 
 
 def _leaves(line: Line, point: complex) -> bool:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from oaktag.compiler.geometry import contains, line
+import math
+
+from oaktag.compiler.geometry import Path, contains, line
 from oaktag.compiler.paper.chain import Chain, Edge
 from oaktag.compiler.paper.errors import PaperError
-from oaktag.compiler.paper.intake import with_intake, with_mouth
+from oaktag.compiler.paper.find import whole_edge
+from oaktag.compiler.paper.intake import check_edge, equal_legs, with_intake
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.opening import DART, Opening
 from oaktag.compiler.paper.origin import walked_backwards
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
+from oaktag.compiler.paper.reshape import check_simple, difference
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.verbs.arguments import Ending
 
@@ -30,11 +34,13 @@ def dart_on(
 ) -> Change:
     """Draws a dart whose mouth has its middle `at` a place on the edge as drawn.
 
-    Its point lies square to the mouth at a length, or where `to` says; then the longer leg's end
-    and the edge beside it are eased so that the legs are equal.
+    Its point lies square to the mouth at a length, or where `to` says; then the ends of the legs
+    and the edge beside them are eased so that the legs are equal.
     """
-    start, end = _mouth(edge, at, origin, intake.amount, target)
-    changed = with_intake(piece, edge, start, end, target)
+    check_edge(edge, "edge")
+    base, begins = whole_edge(piece, edge)
+    start, end = (begins + place for place in _mouth(edge, at, origin, intake.amount, target))
+    changed = with_intake(piece, base, start, end, target)
     if changed is None:
         raise PaperError(
             f"the mouth of `{target}`, {{0}} wide, does not fit there: it runs over the end of "
@@ -44,39 +50,68 @@ def dart_on(
             about="at",
             code="mouth-too-wide",
         )
-    first, second = edge.path.point_at(start), edge.path.point_at(end)
+    first, second = base.path.point_at(start), base.path.point_at(end)
+    middle = base.path.point_at((start + end) / 2)
+    point = _point(piece, target, (first, middle, second), length, to)
+    let_in: tuple[Path, ...] = ()
+    cut_away: tuple[Path, ...] = ()
+    if abs(abs(first - point) - abs(second - point)) > EQUAL:
+        evened = equal_legs(changed, target, point)
+        changed, first, second = evened.piece, evened.first, evened.second
+        let_in, cut_away = difference(evened.old, evened.new, piece.inward)
+    short = ending.short.amount if ending else 0.0
+    check_ending(target, short, abs(first - point))
+    drawn = Opening(target, DART, line(point, first), line(point, second), ending=short)
+    after = changed.changed(openings=(*changed.openings, drawn))
+    if let_in or cut_away:
+        check_simple(after, "with equal legs the outline does not work")
+    return Change(after, let_in, cut_away)
+
+
+def _point(
+    piece: Piece,
+    target: Label,
+    mouth: tuple[complex, complex, complex],
+    length: Quantity | None,
+    to: complex | None,
+) -> complex:
+    """Where the dart turns: as far from both ends of the mouth, unless `to` says where."""
+    first, middle, second = mouth
     if to is not None:
-        point = to
-    elif length is not None:
-        square = (second - first) / abs(second - first) * piece.inward
-        point = (first + second) / 2 + square * length.amount
-    else:
+        _check_point(piece, target, to, middle, "to")
+        return to
+    if length is None:
         raise PaperError(
             f"`{target}` needs a length, or a point to run to",
             help="add `length 10 cm`, or `to` and a point",
             code="no-point",
         )
-    _check_point(piece, target, point, (first + second) / 2, "to" if to is not None else "length")
-    if abs(abs(first - point) - abs(second - point)) > EQUAL:
-        first, second = equal_legs(point, first, second)
-        changed = with_mouth(changed, target, first, second)
-    drawn = Opening(
-        target,
-        DART,
-        line(point, first),
-        line(point, second),
-        ending=ending.short.amount if ending else 0.0,
-    )
-    return Change(changed.changed(openings=(*changed.openings, drawn)))
+    if length.amount <= 0:
+        raise PaperError(
+            f"`{target}` is {{0}} long: a dart is longer than nothing",
+            length.amount,
+            about="length",
+            code="no-length",
+        )
+    square = (second - first) / abs(second - first) * piece.inward
+    centre = (first + second) / 2
+    # From the mouth's middle on the edge to a point on the upright of its chord.
+    aside = (middle - centre) / square
+    point = centre + square * (aside.real + math.sqrt(max(length.amount**2 - aside.imag**2, 0.0)))
+    _check_point(piece, target, point, middle, "length")
+    return point
 
 
-def equal_legs(point: complex, first: complex, second: complex) -> tuple[complex, complex]:
-    """The ends of two legs brought to their mean length, along their own directions."""
-    mean = (abs(first - point) + abs(second - point)) / 2
-    return (
-        point + (first - point) / abs(first - point) * mean,
-        point + (second - point) / abs(second - point) * mean,
-    )
+def check_ending(target: Label, short: float, length: float) -> None:
+    """Refuses a dart whose sewing would end beyond its mouth."""
+    if not 0 <= short < length:
+        raise PaperError(
+            f"`{target}` is {{0}} long, so its sewing cannot end {{1}} short of its point",
+            length,
+            short,
+            about="ending",
+            code="ending-too-long",
+        )
 
 
 def _mouth(

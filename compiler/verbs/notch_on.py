@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from oaktag.compiler.paper.chain import Edge
 from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.find import whole_edge
+from oaktag.compiler.paper.intake import check_edge
 from oaktag.compiler.paper.mark import Mark
 from oaktag.compiler.paper.origin import walked_backwards
 from oaktag.compiler.paper.piece import Piece
@@ -17,6 +19,7 @@ def notch_on(
     """Marks a notch on each edge, at a distance as sewn."""
     marks = []
     for edge in edges:
+        check_edge(edge, "edges")
         backwards = walked_backwards(edge, origin)
         wanted = at.along(edge.sewn)
         if not -1e-6 <= wanted <= edge.sewn + 1e-6:
@@ -34,5 +37,7 @@ def notch_on(
             where = edge.length - where
         inward = edge.path.tangent_at(where) * piece.inward
         place = edge.path.point_at(where)
-        marks.append(Mark("notch", place, inward, double=double, edge=edge.label))
+        marks.append(
+            Mark("notch", place, inward, double=double, edge=whole_edge(piece, edge)[0].label)
+        )
     return Change(piece.changed(marks=(*piece.marks, *marks)))

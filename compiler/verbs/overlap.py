@@ -15,14 +15,15 @@ from oaktag.compiler.geometry import (
 from oaktag.compiler.paper.chain import Edge
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.opening import FLARE
+from oaktag.compiler.paper.origin import ON
 from oaktag.compiler.paper.parting import Slash, assemble, cut
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.reshape import check_simple
 from oaktag.compiler.paper.ring import Ring
-from oaktag.compiler.paper.slashing import slash, still_part, travel, without_lines
+from oaktag.compiler.paper.slashing import still_part, travel, without_lines
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.verbs.arguments import Amount
-from oaktag.compiler.verbs.spread import opening_motion
+from oaktag.compiler.verbs.spread import opening_motion, slashed
 
 
 def overlap(
@@ -38,7 +39,7 @@ def overlap(
     """
     if not lines:
         return Change(piece)
-    slashes = [slash(piece, drawn, FLARE, amounts[0].at, hinge) for drawn in lines]
+    slashes = [item.changed(opening=None) for item in slashed(piece, lines, FLARE, amounts, hinge)]
     parts, sides = cut(without_lines(piece, [item.label for item in slashes]), slashes)
     still = still_part(parts, holding)
 
@@ -56,9 +57,9 @@ def overlap(
     ]
     ring = Ring(piece)
     far = [_far_side(item, motion, ring) for item, motion in zip(slashes, closing, strict=True)]
-    both = [*slashes, *far]
+    _check_strips(slashes, far)
     held = parts.rings[still]
-    parts, sides = cut(piece, both)
+    parts, sides = cut(piece, [*slashes, *far])
     still = parts.part_at(interior_point(held), range(len(parts.rings)))
     count = len(slashes)
     motions, order = travel(
@@ -68,20 +69,38 @@ def overlap(
         lambda number, _left: closing[number - count] if number >= count else IDENTITY,
     )
     kept: list[Motion | None] = list(motions)
-    for number in range(count):
+    along: list[Path] = []
+    for number, item in enumerate(slashes):
         strip = set(sides[number]) & set(sides[number + count])
         if len(strip) != 1:
-            raise PaperError(
-                f"`{slashes[number].label}` has less paper beside it than is to be taken out",
-                help="take out less",
-                about="amounts",
-                code="overlap-too-wide",
-            )
+            raise _too_wide(item)
+        beside = set(sides[number]) - strip
+        along.append(item.path.moved(motions[beside.pop()]))
         kept[strip.pop()] = None
     strips = [parts.rings[i] for i, motion in enumerate(kept) if motion is None]
-    after = assemble(parts, kept, order)
+    breaks = tuple(item.changed(along=along[item.slash % count]) for item in parts.breaks)
+    after = assemble(parts.changed(breaks=breaks), kept, order)
     check_simple(after, "overlapped this far, the paper would lie on itself")
     return Change(after, cut_away=tuple(strips))
+
+
+def _check_strips(slashes: list[Slash], far: list[Slash]) -> None:
+    """Refuses strips that reach another line: there is less paper between than is taken out."""
+    for number, item in enumerate(far):
+        for other in [*slashes[:number], *slashes[number + 1 :], *far[number + 1 :]]:
+            if any(
+                ON < hit.first_at < item.path.length - ON for hit in meetings(item.path, other.path)
+            ):
+                raise _too_wide(item)
+
+
+def _too_wide(cut_line: Slash) -> PaperError:
+    return PaperError(
+        f"`{cut_line.label}` has less paper beside it than is to be taken out",
+        help="take out less",
+        about="amounts",
+        code="overlap-too-wide",
+    )
 
 
 def _far_side(cut_line: Slash, closing: Motion, ring: Ring) -> Slash:
@@ -91,13 +110,8 @@ def _far_side(cut_line: Slash, closing: Motion, ring: Ring) -> Slash:
     path = _to_outline(path.reversed(), ring).reversed()
     start, end = ring.locate(path.start), ring.locate(path.end)
     if start is None or end is None:
-        raise PaperError(
-            f"`{cut_line.label}` has less paper beside it than is to be taken out",
-            help="take out less",
-            about="amounts",
-            code="overlap-too-wide",
-        )
-    return Slash(path, start, end, cut_line.label, cut_line.role, None)
+        raise _too_wide(cut_line)
+    return Slash(path, start, end, cut_line.label, cut_line.role)
 
 
 def _to_outline(path: Path, ring: Ring) -> Path:

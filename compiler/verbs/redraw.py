@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from oaktag.compiler.geometry import Path, chain, line
-from oaktag.compiler.paper.chain import Edge, Run
+from oaktag.compiler.paper.chain import INTAKE, Edge, Run
 from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.following import follow, joint_on
+from oaktag.compiler.paper.intake import check_edge, owners
+from oaktag.compiler.paper.opening import Opening
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.reshape import check_simple, difference
 from oaktag.compiler.paper.ring import Ring
 from oaktag.compiler.paper.step import Change
+from oaktag.compiler.paper.straight import check_straight
 
 
 def redraw(piece: Piece, edge: Edge, path: Path) -> Change:
@@ -16,49 +22,60 @@ def redraw(piece: Piece, edge: Edge, path: Path) -> Change:
 
     An end off the outline extends the edge next to it in a straight line to there.
     """
-    if not isinstance(edge, Edge):
-        raise PaperError("only an edge or a dart is redrawn", about="edge")
+    check_edge(edge, "edge")
     ring = Ring(piece)
-    numbers = [i for i, item in enumerate(piece.edges) if item.label.answers(edge.label)]
+    numbers = _numbers(piece, edge)
     span = (ring.edge_span(numbers[0])[0], ring.edge_span(numbers[-1])[1])
     if _runs_backwards(path, edge):
         path = path.reversed()
     start = _place(ring, path.start, span[0])
-    end = _place(ring, path.end, span[1] % ring.total)
+    end = _place(ring, path.end, ring.snapped(span[1] % ring.total))
     if abs(start - end) < 1e-6:
         raise PaperError(
-            f"the new line begins and ends at the same place of `{edge.label}`", about="path"
+            f"the new line begins and ends at the same place of `{edge.label}`",
+            help="lead it from one place of the outline to another",
+            about="path",
+            code="no-length",
         )
     kept = ring.stretch(end, start)
-    if not kept:
-        raise PaperError("nothing of the old outline would be left", about="path")
-    owner = numbers[0]
-    walk: list[tuple[int, Run]] = [(owner, Run(path))]
     lead_in = line(kept[-1][1].path.end, path.start)
     lead_out = line(path.end, kept[0][1].path.start)
+    walk = [(number, Run(part)) for number, part in _shared(piece, numbers, path)]
     if lead_out.length > 1e-7:
         walk.append((_neighbour(kept[0][0], numbers, len(piece.edges), +1), Run(lead_out)))
     walk.extend(kept)
     if lead_in.length > 1e-7:
         walk.append((_neighbour(kept[-1][0], numbers, len(piece.edges), -1), Run(lead_in)))
-    edges = _grouped(piece, walk)
-    after = piece.changed(edges=edges)
+    after = piece.changed(edges=_grouped(piece, walk))
     old = chain([run.path for _, run in ring.stretch(start, end)])
     new = chain([part for part in (lead_in, path, lead_out) if part.length > 1e-7])
-    let_in, cut_away = difference(old, new, piece.inward)
     check_simple(after, "redrawn this way the outline does not work")
-    gone = [item for item in piece.openings if _lost(item.label, after, piece)]
-    if gone:
-        raise PaperError(
-            f"the new line cuts off the mouth of `{gone[0].label}`",
-            help="close it first, or redraw only the part beside it",
-            about="path",
-            code="mouth-lost",
-        )
-    return Change(after, let_in, cut_away)
+    _check_kept(piece, after)
+    return Change(follow(after, old, new), *difference(old, new, piece.inward))
+
+
+def _numbers(piece: Piece, edge: Edge) -> list[int]:
+    """Which stored edges this one is, in its order."""
+    mine = owners(piece, edge)
+    return [next(i for i, item in enumerate(piece.edges) if item is owner) for owner in mine]
+
+
+def _shared(piece: Piece, numbers: list[int], path: Path) -> list[tuple[int, Path]]:
+    """The new line, shared among the stretches of an edge that it replaces."""
+    joints = [joint_on(piece, piece.edges[number].start, path) for number in numbers[1:]]
+    bounds = [0.0, *joints, path.length]
+    return [
+        (number, path.part(start, end))
+        for number, (start, end) in zip(numbers, pairwise(bounds), strict=True)
+        if end - start > 1e-6
+    ]
 
 
 def _runs_backwards(path: Path, edge: Edge) -> bool:
+    """Whether a path is drawn against the outline: compared by where its ends lie on the edge."""
+    (first, _), (last, _) = edge.path.nearest(path.start), edge.path.nearest(path.end)
+    if abs(last - first) > 1e-6:
+        return last < first
     forward = abs(path.start - edge.start) + abs(path.end - edge.end)
     backward = abs(path.start - edge.end) + abs(path.end - edge.start)
     return backward < forward
@@ -73,6 +90,30 @@ def _place(ring: Ring, point: complex, corner: float) -> float:
 def _neighbour(number: int, own: list[int], count: int, step: int) -> int:
     """The edge that is led on to an end off the outline: the one next to the redrawn edge."""
     return number if number not in own else (own[-1] + 1 if step > 0 else own[0] - 1) % count
+
+
+def _check_kept(before: Piece, after: Piece) -> None:
+    """Refuses a new line that cuts into a mouth, or bends an edge on the fold."""
+    for opening in before.openings:
+        if abs(_mouth_length(before, opening) - _mouth_length(after, opening)) > 1e-6:
+            raise PaperError(
+                f"the new line cuts into the mouth of `{opening.label}`",
+                help="close it first, or redraw only the part beside it",
+                about="path",
+                code="mouth-lost",
+            )
+    for edge in after.edges:
+        if edge.on_fold:
+            check_straight(edge, "path")
+
+
+def _mouth_length(piece: Piece, opening: Opening) -> float:
+    return sum(
+        run.length
+        for edge in piece.edges
+        for run in edge.runs
+        if run.role == INTAKE and run.opening == opening.label
+    )
 
 
 def _grouped(piece: Piece, walk: list[tuple[int, Run]]) -> tuple[Edge, ...]:
@@ -90,10 +131,3 @@ def _grouped(piece: Piece, walk: list[tuple[int, Run]]) -> tuple[Edge, ...]:
         piece.edges[number].changed(runs=tuple(items))
         for number, items in runs[first:] + runs[:first]
     )
-
-
-def _lost(label: object, after: Piece, before: Piece) -> bool:
-    def has(piece: Piece) -> bool:
-        return any(run.opening == label for edge in piece.edges for run in edge.runs)
-
-    return has(before) and not has(after)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from oaktag.compiler.geometry import contains, line
 from oaktag.compiler.paper.errors import PaperError
-from oaktag.compiler.paper.intake import with_mouth
+from oaktag.compiler.paper.intake import equal_legs
 from oaktag.compiler.paper.opening import DART, Opening
 from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.reshape import check_simple, difference
 from oaktag.compiler.paper.step import Change
-from oaktag.compiler.verbs.dart_on import equal_legs
+from oaktag.compiler.verbs.dart_on import check_ending
 
 
 def redraw_dart(piece: Piece, dart: Opening, to: complex) -> Change:
@@ -16,7 +17,12 @@ def redraw_dart(piece: Piece, dart: Opening, to: complex) -> Change:
     them.
     """
     if not isinstance(dart, Opening) or dart.kind != DART:
-        raise PaperError("only a dart has a point that can be moved", about="dart")
+        raise PaperError(
+            "only a dart has a point that can be moved",
+            help="an edge is redrawn with `redraw EDGE = …`",
+            about="dart",
+            code="not-a-dart",
+        )
     if not contains(piece.outline, to):
         raise PaperError(
             f"the point of `{dart.label}` would fall {{0}} outside the paper",
@@ -24,6 +30,11 @@ def redraw_dart(piece: Piece, dart: Opening, to: complex) -> Change:
             about="to",
             code="dart-outside",
         )
-    first, second = equal_legs(to, dart.first.end, dart.second.end)
-    moved = dart.changed(first=line(to, first), second=line(to, second), trimmed=False)
-    return Change(with_mouth(piece, dart.label, first, second).with_opening(moved))
+    evened = equal_legs(piece, dart.label, to)
+    check_ending(dart.label, dart.ending, abs(evened.first - to))
+    moved = dart.changed(
+        first=line(to, evened.first), second=line(to, evened.second), trimmed=False
+    )
+    after = evened.piece.with_opening(moved)
+    check_simple(after, "with equal legs the outline does not work")
+    return Change(after, *difference(evened.old, evened.new, piece.inward))

@@ -11,7 +11,15 @@ from oaktag.compiler.paper.opening import Opening
 from oaktag.compiler.paper.parting import Slash, assemble, cut
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.reshape import check_simple
-from oaktag.compiler.paper.slashing import opened, slash, still_part, travel, without_lines
+from oaktag.compiler.paper.slashing import (
+    check_once,
+    drawn_line,
+    opened,
+    slash,
+    still_part,
+    travel,
+    without_lines,
+)
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.verbs.arguments import Amount, Treatment
 
@@ -32,7 +40,7 @@ def spread(
     treatment = treatment or Treatment()
     if not lines:
         return Change(piece)
-    slashes = [slash(piece, drawn, treatment.kind, amounts[0].at, hinge) for drawn in lines]
+    slashes = slashed(piece, lines, treatment.kind, amounts, hinge)
     parts, sides = cut(without_lines(piece, [item.label for item in slashes]), slashes)
     motions, order = travel(
         parts,
@@ -56,6 +64,42 @@ def spread(
     after = after.changed(openings=after.openings + tuple(openings))
     check_simple(after, "opened this far, the paper would lie on itself")
     return Change(after, let_in=tuple(let_in(opening) for opening in openings))
+
+
+def slashed(
+    piece: Piece,
+    lines: tuple[object, ...],
+    kind: str,
+    amounts: tuple[Amount, ...],
+    hinge: Edge | None,
+) -> list[Slash]:
+    """The cuts along the lines, each from its joined or inner end to the end where it opens."""
+    for amount in amounts:
+        if amount.by.amount < 0:
+            raise PaperError(
+                "a line cannot be opened by {0}",
+                amount.by.amount,
+                help="give an amount above nothing; `overlap` and `shorten` take paper out",
+                about="amounts",
+                code="negative-amount",
+            )
+    if len(amounts) > 1 and hinge is not None:
+        raise PaperError(
+            "opened by two amounts, a line is hinged at neither end",
+            help="leave out `hinged on`, or the second amount",
+            about="hinge",
+            code="hinge-and-two",
+        )
+    if len(amounts) > 1 and not (amounts[0].at and amounts[1].at):
+        raise PaperError(
+            "with two amounts, each needs its edge",
+            help="write `by 4 cm at hem and 2 cm at waist`, say",
+            about="amounts",
+            code="amount-without-edge",
+        )
+    check_once([drawn_line(drawn, "lines").label for drawn in lines], "lines")
+    inner = amounts[1].at if len(amounts) > 1 else None
+    return [slash(piece, drawn, kind, amounts[0].at, inner, hinge) for drawn in lines]
 
 
 def opening_motion(
@@ -89,9 +133,9 @@ def _turned(path: Path, outer: float, inner: float, side: int) -> Motion:
     half = (outer - inner) / (2 * abs(chord))
     if abs(half) > 1:
         raise PaperError(
-            "this opening is wider than a line {0} long can open: at most {1}",
+            "an opening of {0} is wider than a line {1} long can open",
+            abs(outer - inner),
             abs(chord),
-            2 * abs(chord),
             help="open it less, or draw a longer line",
             about="amounts",
             code="too-wide",

@@ -5,7 +5,8 @@ from __future__ import annotations
 from oaktag.compiler.geometry import Path, blended, chain
 from oaktag.compiler.paper.chain import SEAM, Edge, Run
 from oaktag.compiler.paper.errors import PaperError
-from oaktag.compiler.paper.intake import owners
+from oaktag.compiler.paper.following import follow, joint_on
+from oaktag.compiler.paper.intake import check_edge, owners
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.reshape import check_simple, difference
@@ -21,11 +22,15 @@ def true_edges(piece: Piece, edges: tuple[Edge, ...], within: Quantity | None = 
     """
     limit = within.amount if within is not None else WITHIN
     if limit <= 0:
-        raise PaperError("`within` is a distance above nothing", about="within")
+        raise PaperError(
+            "`within` is a distance above nothing: this is {0}",
+            limit,
+            about="within",
+            code="within",
+        )
     change = Change(piece)
     for edge in edges:
-        if not isinstance(edge, Edge):
-            raise PaperError("only an edge of the piece is trued", about="edges")
+        check_edge(edge, "edges")
         done = _trued(change.piece, edge, limit)
         change = Change(done.piece, change.let_in + done.let_in, change.cut_away + done.cut_away)
     check_simple(change.piece, "trued this way the outline does not work")
@@ -36,7 +41,7 @@ def _trued(piece: Piece, edge: Edge, limit: float) -> Change:
     """One edge, in as many stored stretches as it has; each keeps its share of the new line."""
     change = Change(piece)
     stretch: list[tuple[Edge, Run]] = []
-    for owner in owners(piece, edge):
+    for owner in owners(piece, edge, "edges"):
         for run in owner.runs:
             if run.role == SEAM:
                 stretch.append((owner, run))
@@ -60,13 +65,15 @@ def _blend(change: Change, stretch: list[tuple[Edge, Run]], limit: float) -> Cha
     bounds = [*joints, len(stretch)]
     first = 0
     for bound in bounds:
-        total = (
-            new.length if bound == len(stretch) else new.nearest(stretch[bound - 1][1].path.end)[0]
-        )
+        end = stretch[bound - 1][1].path.end
+        total = new.length
+        if bound < len(stretch):
+            total = max(joint_on(change.piece, end, new), start)
         mine = [run for _, run in stretch[first:bound]]
         piece = _with_runs(piece, mine, new.part(start, total))
         first, start = bound, total
     let_in, cut_away = difference(old, new, change.piece.inward)
+    piece = follow(piece, old, new)
     return Change(piece, change.let_in + let_in, change.cut_away + cut_away)
 
 
