@@ -192,26 +192,34 @@ def _summits(first: float, second: float) -> tuple[float, float]:
 
 
 def _free_angle(known: float, share: float) -> float:
-    """The angle at the free end for a rise of that share of the chord, as near as it can."""
-    best, closest = 0.0, math.inf
-    previous: tuple[float, float] | None = None
-    for step in range(-32, 33):
-        angle = step * math.pi / 36
-        over = _summits(*_heights(known, angle))[1] - share
-        if previous and (previous[1] < 0) != (over < 0):
-            low, high = previous[0], angle
-            rising = over > 0
+    """The angle at the free end for a rise of that share of the chord, or for the highest rise.
+
+    Where the given end already leads to the wanted side, the free end must not make an S of it.
+    """
+
+    def rise(angle: float) -> float:
+        return _summits(*_heights(known, angle))[1]
+
+    step = math.pi / 36
+    tried = [k * step for k in range(0 if known > 0 else -24, 25)]
+    rises = [rise(angle) for angle in tried]
+    found = []
+    for at in range(1, len(tried)):
+        if (rises[at - 1] < share) != (rises[at] < share):
+            low, high = tried[at - 1], tried[at]
             for _ in range(60):
                 middle = (low + high) / 2
-                if (_summits(*_heights(known, middle))[1] > share) == rising:
-                    high = middle
-                else:
+                if (rise(middle) < share) == (rises[at - 1] < share):
                     low = middle
-            found = (low + high) / 2
-            if abs(found - known) < closest:
-                best, closest = found, abs(found - known)
-        previous = (angle, over)
-    return best if closest < math.inf else max(known, 0.0)
+                else:
+                    high = middle
+            found.append((low + high) / 2)
+    if found:
+        # The most even curve of those that reach it.
+        return min(found, key=lambda angle: abs(angle - known))
+    if rises[0] >= share:
+        return tried[0]
+    return tried[rises.index(max(rises))]
 
 
 def _scaled(

@@ -61,13 +61,14 @@ def _fit(
     worst = 1
     for _ in range(_ROUNDS):
         cubic = fit_cubic(row, places, leaving, arriving)
+        # Measured after the places have slid along: what counts is the distance to the curve.
+        places = _improved(row, places, cubic)
         worst, error = _worst(row, places, cubic)
         if error <= tolerance:
             into.append(cubic)
             return
         if error > 25 * tolerance:
             break
-        places = _improved(row, places, cubic)
     # Splitting near the middle of the row keeps the number of parts low; a very early or late
     # worst point would leave a stub.
     quarter = len(row) // 4
@@ -133,20 +134,27 @@ def _chord_shares(row: Sequence[complex]) -> list[float]:
 
 
 def _heading(row: Sequence[complex], at: int) -> complex:
-    """The direction of travel at a point: of the parabola through it and two neighbours."""
-    if len(row) == 2:
-        return _unit(row[1] - row[0])
-    middle = min(max(at, 1), len(row) - 2)
-    into, out = row[middle] - row[middle - 1], row[middle + 1] - row[middle]
-    a, b = abs(into), abs(out)
-    centre = (into / a * b + out / b * a) / (a + b)
-    if at < middle:
-        heading = 2 * into / a - centre
-    elif at > middle:
-        heading = 2 * out / b - centre
-    else:
-        heading = centre
-    return _unit(heading) if heading else _unit(out)
+    """The direction of travel at a point: of the polynomial through it and up to four others."""
+    width = min(5, len(row))
+    low = min(max(at - width // 2, 0), len(row) - width)
+    near = row[low : low + width]
+    marks = [0.0]
+    for before, after in itertools.pairwise(near):
+        marks.append(marks[-1] + abs(after - before))
+    here = at - low
+    # The derivative of Lagrange's polynomial over the chord lengths, at one of its own points.
+    heading = 0j
+    for k, point in enumerate(near):
+        if k == here:
+            continue
+        weight = 1 / (marks[k] - marks[here])
+        for other in range(width):
+            if other not in (k, here):
+                weight *= (marks[here] - marks[other]) / (marks[k] - marks[other])
+        heading += weight * (point - near[here])
+    return (
+        _unit(heading) if heading else _unit(row[min(at + 1, len(row) - 1)] - row[max(at - 1, 0)])
+    )
 
 
 def _unit(vector: complex) -> complex:

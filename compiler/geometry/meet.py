@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry.crossing import circle_hits, line_hits, pair_hits
 from oaktag.compiler.geometry.errors import GeometryError
-from oaktag.compiler.geometry.vectors import apart, dot
+from oaktag.compiler.geometry.vectors import apart, cross, dot
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -14,8 +14,9 @@ if TYPE_CHECKING:
 
     from oaktag.compiler.geometry.path import Path
 
-# Two contacts nearer than this (mm) may be one, seen twice.
-_SAME = 0.05
+# A stretch that two paths share up to this long (mm) is given as one point.
+_SHORT = 0.05
+_LOOK_BACK = 5
 
 
 class Meeting:
@@ -73,46 +74,70 @@ def meetings(first: Path, second: Path, tolerance: float = 1e-7) -> list[Meeting
 
 
 def _thinned(found: list[Meeting], first: Path, second: Path, tolerance: float) -> list[Meeting]:
-    """The meetings in order, each once."""
-    if len(found) < 2:
-        return [_at_start(meeting, first, second) for meeting in found]
-    found = [_at_start(meeting, first, second) for meeting in found]
-    found.sort(key=lambda meeting: (meeting.first_at, meeting.second_at))
-    kept: list[Meeting] = []
-    for meeting in found:
-        for at in range(len(kept) - 1, -1, -1):
-            other = kept[at]
-            if meeting.first_at - other.first_at > _SAME:
-                meeting_is_new = True
-                break
-            if _same(other, meeting, first, second, tolerance):
-                meeting_is_new = False
-                break
-        else:
-            meeting_is_new = True
-        if meeting_is_new:
-            kept.append(meeting)
-    return kept
+    """The meetings in order, each once.
+
+    Meetings between which the paths never part are one contact: a short one is given by its most
+    exact point, a long one by its two ends.
+    """
+    found = [_at_start(meeting, first, second, 2 * tolerance) for meeting in found]
+    if len(found) > 1:
+        found.sort(key=lambda meeting: (meeting.first_at, meeting.second_at))
+        contacts: list[list[Meeting]] = []
+        for meeting in found:
+            for contact in contacts[:-_LOOK_BACK:-1]:
+                if _same(contact[-1], meeting, first, second, tolerance):
+                    contact.append(meeting)
+                    break
+            else:
+                contacts.append([meeting])
+        found = []
+        for contact in contacts:
+            if contact[-1].first_at - contact[0].first_at > _SHORT:
+                found += [contact[0], contact[-1]]
+            else:
+                found.append(min(contact, key=lambda meeting: _gap(meeting, second)))
+        found.sort(key=lambda meeting: (meeting.first_at, meeting.second_at))
+    return found
+
+
+def _gap(meeting: Meeting, second: Path) -> float:
+    return abs(second.point_at(meeting.second_at) - meeting.point)
 
 
 def _same(one: Meeting, other: Meeting, first: Path, second: Path, tolerance: float) -> bool:
-    """Whether two near meetings are one contact: between them the paths never part."""
-    if abs(one.second_at - other.second_at) > _SAME:
-        return False
+    """Whether two meetings are one contact: between them the paths never part."""
     ahead = other.first_at - one.first_at
-    if ahead <= 1e-6:
+    across = abs(one.second_at - other.second_at)
+    if ahead <= 1e-6 and across <= 1e-6:
         return True
-    middle = first.point_at(one.first_at + ahead / 2)
+    if abs(ahead - across) > _SHORT + 0.01 * ahead:
+        return False
+    if ahead > _SHORT and not (
+        _grazes(one, first, second, False) and _grazes(other, first, second, True)
+    ):
+        return False
     low, high = sorted((one.second_at, other.second_at))
-    return second.part(low, high).nearest(middle)[1] <= 2 * tolerance
+    between = second.part(low, high)
+    return all(
+        between.nearest(first.point_at(one.first_at + share * ahead))[1] <= 2 * tolerance
+        for share in (0.25, 0.55, 0.8)
+    )
 
 
-def _at_start(meeting: Meeting, first: Path, second: Path) -> Meeting:
+def _grazes(meeting: Meeting, first: Path, second: Path, before: bool) -> bool:
+    """Whether the paths run nearly alongside each other there."""
+    one = first.tangent_at(meeting.first_at, before)
+    backward = second.tangent_at(meeting.second_at, True)
+    forward = second.tangent_at(meeting.second_at)
+    return min(abs(cross(one, backward)), abs(cross(one, forward))) < 1e-2
+
+
+def _at_start(meeting: Meeting, first: Path, second: Path, snap: float) -> Meeting:
     """The meeting, at 0 instead of at the whole length of a closed path."""
     first_at, second_at = meeting.first_at, meeting.second_at
-    if first.closed and first.length - first_at <= 1e-6:
+    if first.closed and first.length - first_at <= snap:
         first_at = 0.0
-    if second.closed and second.length - second_at <= 1e-6:
+    if second.closed and second.length - second_at <= snap:
         second_at = 0.0
     return Meeting(first_at, second_at, meeting.point)
 

@@ -15,6 +15,8 @@ from oaktag.compiler.geometry.segment import Arc, Cubic, Line
 from oaktag.compiler.geometry.vectors import cross, turning
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from oaktag.compiler.geometry.segment import Segment
 
 _MITRE = 4.0
@@ -174,7 +176,7 @@ def _without_loops(raw: Path, path: Path, distance: float, tolerance: float) -> 
         if path.closed:
             spans += [(whole - (s1 - s0), s1, s0) for s0, s1, _ in loops]
         for _, s0, s1 in sorted(spans):
-            if not _too_near(raw, s0, s1, path, enough):
+            if not any(_near(raw, s0, s1, path, enough)):
                 continue
             if s0 < s1:
                 kept = [p for p in (raw.part(0, s0), raw.part(s1, whole)) if p.length > 1e-7]
@@ -185,15 +187,16 @@ def _without_loops(raw: Path, path: Path, distance: float, tolerance: float) -> 
             raw = _linked([s for p in kept for s in p.segments], path.closed)
             break
         else:
-            return raw
+            break
+    # Where everything was swallowed, what remains runs the wrong way, too near all along.
+    if all(_near(raw, 0, raw.length, path, enough)):
+        raise GeometryError(f"nothing of the line is left at {distance:.6g} mm from it")
     return raw
 
 
-def _too_near(raw: Path, s0: float, s1: float, path: Path, enough: float) -> bool:
-    """Whether a loop, from s0 to s1 or over the closing joint, comes too near to the path."""
+def _near(raw: Path, s0: float, s1: float, path: Path, enough: float) -> Iterator[bool]:
+    """At some places from s0 to s1, or over the closing joint: is the path too near?"""
     whole = raw.length
     span = s1 - s0 if s0 < s1 else whole - s0 + s1
-    return any(
-        path.nearest(raw.point_at((s0 + span * share) % whole))[1] < enough
-        for share in (0.5, 0.25, 0.75, 0.1, 0.9)
-    )
+    for share in (0.5, 0.25, 0.75, 0.1, 0.9):
+        yield path.nearest(raw.point_at((s0 + span * share) % whole))[1] < enough

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 # Pieces below this share of the whole are looked at for a touch; below so many mm, given up.
 _SMALL = 1e-2
 _SMALLEST = 1e-5
-_BUDGET = 4000
+_BUDGET = 2000
 
 
 def cubic_hits(
@@ -48,19 +48,22 @@ def cubic_hits(
             if hit and _within(hit, t0, t1, u0, u1):
                 found.append((*hit, one.point(hit[0])))
                 continue
-            if largest < _SMALLEST:
-                hit = _nearest_approach(one, other, middle_t, middle_u, tolerance)
-                if hit:
-                    found.append((*hit, one.point(hit[0])))
-                continue
-        elif largest < small:
+        if largest < small:
             hit = _touch(one, other, middle_t, middle_u, tolerance)
             if hit:
-                if not any(abs(hit[0] - t) < 1e-9 and abs(hit[1] - u) < 1e-9 for t, u, _ in found):
-                    found.append((*hit, one.point(hit[0])))
+                found.append((*hit, one.point(hit[0])))
                 if abs(one.curvature(hit[0]) - other.curvature(hit[1])) * small > _SMALL / 20:
                     # They part at once on both sides: nothing else is near.
                     continue
+            ends_along = _alongside(one, other, t0, t1, tolerance)
+            if ends_along:
+                found.extend(ends_along)
+                continue
+        if largest < _SMALLEST:
+            hit = _nearest_approach(one, other, middle_t, middle_u, tolerance)
+            if hit:
+                found.append((*hit, one.point(hit[0])))
+            continue
         if size_a >= size_b:
             left, right = _halves(a)
             stack.append((left, t0, middle_t, b, u0, u1))
@@ -175,7 +178,10 @@ def _cone(piece: Piece) -> tuple[complex, complex] | None:
 
 
 def _newton(one: Cubic, other: Cubic, t: float, u: float) -> tuple[float, float] | None:
-    """The crossing near t and u, or nothing if the method strays."""
+    """The crossing near t and u, or nothing if the method strays or only creeps.
+
+    It creeps towards a touch, where its answer would be far less exact than it looks.
+    """
     for _ in range(12):
         gap = other.point(u) - one.point(t)
         along, beside = one.derivative(t), other.derivative(u)
@@ -186,11 +192,10 @@ def _newton(one: Cubic, other: Cubic, t: float, u: float) -> tuple[float, float]
         t, u = t + step_t, u + step_u
         if not (-0.5 <= t <= 1.5 and -0.5 <= u <= 1.5):
             return None
-        if abs(step_t) <= 1e-15 and abs(step_u) <= 1e-15:
-            break
-    t, u = min(1.0, max(0.0, t)), min(1.0, max(0.0, u))
-    gap = other.point(u) - one.point(t)
-    return (t, u) if abs(gap) <= 1e-9 else None
+        if abs(step_t) <= 1e-10 and abs(step_u) <= 1e-10:
+            t, u = min(1.0, max(0.0, t)), min(1.0, max(0.0, u))
+            return (t, u) if abs(other.point(u) - one.point(t)) <= 1e-9 else None
+    return None
 
 
 def _within(hit: tuple[float, float], t0: float, t1: float, u0: float, u1: float) -> bool:
@@ -225,6 +230,20 @@ def _touch(
             break
     t, u = min(1.0, max(0.0, t)), min(1.0, max(0.0, u))
     return (t, u) if abs(one.point(t) - other.point(u)) <= tolerance else None
+
+
+def _alongside(
+    one: Cubic, other: Cubic, t0: float, t1: float, tolerance: float
+) -> list[tuple[float, float, complex]]:
+    """The ends of a small piece all of which runs within tolerance of the other curve."""
+    found = []
+    for t in (t0, t1, (t0 + t1) / 2):
+        point = one.point(t)
+        u, distance = other.nearest(point)
+        if distance > tolerance:
+            return []
+        found.append((t, u, point))
+    return found[:2]
 
 
 def _nearest_approach(

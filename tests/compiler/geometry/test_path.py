@@ -40,9 +40,7 @@ def paths(draw: st.DrawFn) -> Path:
 
 
 SQUARE = polyline([0j, 100 + 0j, 100 + 100j, 100j, 0j])
-HIP = Path(
-    [Line(0j, 100 + 0j), Arc(100 + 50j, 100 + 0j, math.pi / 2), Line(150 + 50j, 150 + 80j)]
-)
+HIP = Path([Line(0j, 100 + 0j), Arc(100 + 50j, 100 + 0j, math.pi / 2), Line(150 + 50j, 150 + 80j)])
 
 
 @given(paths(), shares)

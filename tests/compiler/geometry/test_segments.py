@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import cmath
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given, settings
@@ -70,8 +71,10 @@ def quadrature(curve: Cubic) -> float:
     """Length by scipy.integrate.quad; with its full output it does not warn of rounding."""
     stops = stops_of(curve)
     return sum(
-        quad(lambda t: abs(curve.derivative(t)), low, high, epsabs=1e-11, epsrel=1e-12, full_output=1)[0]
-        for low, high in zip(stops, stops[1:], strict=False)
+        quad(
+            lambda t: abs(curve.derivative(t)), low, high, epsabs=1e-11, epsrel=1e-12, full_output=1
+        )[0]
+        for low, high in pairwise(stops)
         if high > low
     )
 
@@ -211,7 +214,7 @@ def test_the_nearest_point_of_a_cubic_is_what_scipy_minimises(curve: Cubic, p: c
 def test_a_flattened_segment_stays_within_tolerance(segment: Segment, tolerance: float) -> None:
     row = [segment.start, *segment.flattened(tolerance)]
     assert row[-1] == segment.end
-    steps = [Line(a, b) for a, b in zip(row, row[1:], strict=False)]
+    steps = [Line(a, b) for a, b in pairwise(row)]
     for k in range(51):
         p = segment.point(k / 50)
         assert min(step.nearest(p)[1] for step in steps) <= tolerance * (1 + 1e-6) + 1e-9
