@@ -8,7 +8,13 @@ from typing import TYPE_CHECKING
 import pytest
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
+
+    from oaktag.compiler.evaluate.pattern import Pattern
+    from oaktag.lang.diagnostics import Diagnostic
+    from oaktag.lang.project.program import Program
+
+STDLIB = Path(__file__).parents[1] / "stdlib"
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -48,3 +54,77 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
                 sums[what] = sums.get(what, 0) + int(str(figure))
     for what, total in sorted(sums.items()):
         terminalreporter.write_line(f"{total:,} {what}")
+
+
+class Cutter:
+    """Draws the pattern in a file, and measures it in mm, mm² and degrees.
+
+    What it needs is imported when it is used: tests of the language do without the compiler.
+    """
+
+    def __init__(self) -> None:
+        self.programs: dict[Path, Program] = {}
+
+    def result(
+        self, path: Path, measures: Mapping[str, float] | None = None, **choices: float | bool
+    ) -> tuple[Pattern | None, tuple[Diagnostic, ...]]:
+        """The pattern, if there is one, and everything that is said about it."""
+        from oaktag.compiler.evaluate import evaluate
+        from oaktag.compiler.inspect import inspect
+        from oaktag.compiler.paper.quantity import Quantity
+        from oaktag.lang.project.files import DiskFiles
+        from oaktag.lang.project.program import load
+
+        program = self.programs.get(path)
+        if program is None:
+            program = self.programs[path] = load(str(path), DiskFiles(str(path)))
+        if not program.sound:
+            return None, program.diagnostics
+        kinds = {name: symbol.kind for name, symbol in program.symbols.of_role("choice").items()}
+        done = evaluate(
+            program,
+            {name: Quantity("length", amount) for name, amount in (measures or {}).items()},
+            {
+                name: value
+                if isinstance(value, bool)
+                else Quantity("length" if kinds[name] == "length" else "number", value)
+                for name, value in choices.items()
+            },
+        )
+        seen = inspect(done.pattern) if done.pattern else ()
+        return done.pattern, (*program.diagnostics, *done.diagnostics, *seen)
+
+    def draw(
+        self, path: Path, measures: Mapping[str, float] | None = None, **choices: float | bool
+    ) -> Pattern:
+        """The pattern; fails the test if there is anything to say against it, even a warning."""
+        from oaktag.lang.diagnostics import render
+
+        pattern, said = self.result(path, measures, **choices)
+        if pattern is None or any(one.severity != "note" for one in said):
+            pytest.fail("\n\n".join(render(one) for one in said), pytrace=False)
+        return pattern
+
+    def ask(self, pattern: Pattern, question: str) -> float:
+        """A figure measured in the pattern."""
+        from oaktag.compiler.evaluate import ask
+        from oaktag.compiler.paper.quantity import Quantity
+        from oaktag.lang.source import Source
+        from oaktag.lang.syntax.parse import parse_expression
+
+        value = ask(pattern, parse_expression(Source("the question", question)))
+        assert isinstance(value, Quantity), f"{question} is no figure"
+        return value.amount
+
+    def size(self, name: str, chart: Path | None = None) -> dict[str, float]:
+        """The measures of a size, in mm, from the women's chart if no other is given."""
+        from oaktag.lang.project.chart import chart_body
+
+        chart = chart or STDLIB / "charts" / "en13402_women.csv"
+        body = chart_body(chart.read_text(encoding="utf-8"), chart.name, name)
+        return {measure: amount for measure, (amount, _) in body.values.items()}
+
+
+@pytest.fixture(scope="session")
+def cutter() -> Cutter:
+    return Cutter()
