@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.evaluate import expressions, finishing
-from oaktag.compiler.evaluate.adjusting import asked, given, needed, root
+from oaktag.compiler.evaluate.adjusting import asked, given, moved_by, needed, solve
 from oaktag.compiler.evaluate.binding import label_of
 from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
 from oaktag.compiler.evaluate.flowing import flowing
@@ -142,7 +142,8 @@ class _Work:
     def _finish(self, statement: ast.Statement) -> None:
         match statement:
             case ast.TrueAcross():
-                sews = [item for item, _ in self.later if isinstance(item, ast.Sew)]
+                said = (*self.program.file.statements, *(item for item, _ in self.later))
+                sews = [item for item in said if isinstance(item, ast.Sew)]
                 for piece in flowing(statement, sews, self.scope):
                     self._replace(piece)
             case ast.Allow():
@@ -218,53 +219,39 @@ class _Work:
         if name in self.trials:
             scope.name(name, None, self.trials[name])
             return
+        assert isinstance(condition, ast.Binary)
         low, high = scope.quantity(statement.low), scope.quantity(statement.high)
-        assert isinstance(condition, ast.Binary)
-        slice_ = needed(self.program.file.statements, condition)
-        sides: dict[float, tuple[Quantity, Quantity]] = {}
-        failed: list[Diagnostic] = []
+        statements = self.program.file.statements
+        wanted = needed(statements, condition)
+        moving = moved_by(name, wanted)
+        place = next((i for i, item in enumerate(statements) if item is statement), 0)
+        done = {id(item) for item in (*statements[: place + 1], *moving)}
+        still = self._trial(self.trials, scope.names)
+        still.statements([item for item in wanted if id(item) not in done])
+        if still.diagnostics:
+            raise Mistake(*still.diagnostics)
 
-        def apart(amount: float) -> float | None:
-            trial = _Work(self.program, self.body, self.settings)
-            trial.trials = {**self.trials, name: low.changed(amount=amount)}
-            trial.statements(slice_)
+        def attempt(value: Quantity) -> tuple[Quantity, Quantity]:
+            trial = self._trial({**self.trials, name: value}, still.scope.names)
+            trial.scope.name(name, None, value)
+            trial.statements([item for item in moving if item is not statement])
+            trial.finish()
             if trial.diagnostics:
-                failed.extend(trial.diagnostics)
-                return None
-            left = trial.scope.quantity(condition.left)
-            right = trial.scope.quantity(condition.right)
-            sides[amount] = (left, right)
-            return left.amount - right.amount
+                raise Mistake(*trial.diagnostics)
+            return trial.scope.quantity(condition.left), trial.scope.quantity(condition.right)
 
-        found = root(apart, low.amount, high.amount)
-        if found is None and failed:
-            raise Mistake(*dict.fromkeys(failed[:1]))
-        if found is None:
-            raise self._no_solution(statement, low, high, sides)
-        scope.name(name, None, low.changed(amount=found))
+        found = solve(statement, low, high, attempt, scope.unit)
+        self.trials[name] = found
+        scope.name(name, None, found)
 
-    def _no_solution(
-        self,
-        statement: ast.Adjust,
-        low: Quantity,
-        high: Quantity,
-        sides: dict[float, tuple[Quantity, Quantity]],
-    ) -> Mistake:
-        unit, condition = self.scope.unit, statement.condition
-        assert isinstance(condition, ast.Binary)
-        ends = [
-            f"at {expressions.show(end, unit)} they are "
-            f"{expressions.show(sides[end.amount][0], unit)} and "
-            f"{expressions.show(sides[end.amount][1], unit)}"
-            for end in (low, high)
-        ]
-        return mistake(
-            "no-solution",
-            f"no `{statement.target.name}` between these two brings both sides together: "
-            f"{ends[0]}; {ends[1]}",
-            condition.span,
-            help="widen the range, or change what is asked for",
-        )
+    def _trial(
+        self, trials: Mapping[str, Quantity], names: Mapping[tuple[str, int | None], Value]
+    ) -> _Work:
+        """The same file to be worked through in part, with some values as if they were found."""
+        trial = _Work(self.program, self.body, self.settings)
+        trial.trials, trial.measures = dict(trials), dict(self.measures)
+        trial.scope.names.update(names)
+        return trial
 
     def _piece(self, statement: ast.PieceDef) -> None:
         scope = self.scope

@@ -33,12 +33,13 @@ from oaktag.compiler.geometry.region import (
     self_crossings,
 )
 from oaktag.compiler.geometry.segment import Arc, Cubic, Line, Segment
-from oaktag.compiler.geometry.smooth import blended
+from oaktag.compiler.geometry.smooth import Blend, blended, blends, replaced
 from oaktag.compiler.geometry.vectors import Box, cross, dot, turning
 
 __all__ = [
     "IDENTITY",
     "Arc",
+    "Blend",
     "Box",
     "Cubic",
     "GeometryError",
@@ -50,6 +51,7 @@ __all__ = [
     "arc_around",
     "arc_through",
     "blended",
+    "blends",
     "bowed_curve",
     "carrying",
     "chain",
@@ -68,6 +70,7 @@ __all__ = [
     "polyline",
     "ray_meetings",
     "reflection",
+    "replaced",
     "ring_area",
     "rotation",
     "self_crossings",

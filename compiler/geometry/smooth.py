@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry.fair import hobby_between
 from oaktag.compiler.geometry.path import Path
+from oaktag.compiler.geometry.segment import Arc, Cubic
 from oaktag.compiler.geometry.vectors import turning
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from typing import Final
 
     from oaktag.compiler.geometry.segment import Segment
 
@@ -20,46 +23,78 @@ _END_KEPT = 0.05
 _NEAR_ENOUGH = 5e-3
 _SHORTEST = 1e-3
 _SAMPLES = tuple(k / 12 for k in range(1, 12))
+# Samples this far below the limit need no closer look.
+_WELL_WITHIN = 0.8
 
 
-def blended(path: Path, within: float) -> Path:
+class Blend:
+    """A smooth segment in place of a stretch of a path, from start to end in mm along it."""
+
+    __slots__ = ("end", "segment", "start")
+
+    start: Final[float]
+    end: Final[float]
+    segment: Final[Segment]
+
+    def __init__(self, start: float, end: float, segment: Segment) -> None:
+        self.start = start
+        self.end = end
+        self.segment = segment
+
+
+def blended(path: Path, within: float, change: float = math.inf) -> Path:
     """The path with every corner (a turn above 1e-4 radians) replaced by a smooth curve.
 
     The new line keeps its ends and the directions there, and stays within so many mm of the old,
-    measured both ways. Corners that turn to and fro, or with less than `within` between them, are
-    blended by one long curve where that stays near enough, so that a step or a zigzag becomes one
-    sweep. Each blend takes as long a stretch as it may: up to half of the smooth stretch between
-    two of them, and nearly all of the first and the last.
+    measured both ways. Each corner makes it longer or shorter by no more than `change` mm. Corners
+    that turn to and fro, or with less than `within` between them, are blended by one long curve
+    where that stays near enough, so that a step or a zigzag becomes one sweep; what a step itself
+    is long does not count as a change. Each blend takes as long a stretch as it may: up to half of
+    the smooth stretch between two of them, and nearly all of the first and the last.
     """
+    return replaced(path, blends(path, within, change))
+
+
+def blends(path: Path, within: float, change: float = math.inf) -> tuple[Blend, ...]:
+    """What `blended` puts in place of the corners, in order."""
     corners = path.corners(_CORNER)
     if not corners or within <= 0:
-        return path
+        return ()
     low = corners[0] * _END_KEPT
     high = path.length - (path.length - corners[-1]) * _END_KEPT
+    return tuple(_blends(path, corners, (low, high), within, change))
+
+
+def replaced(path: Path, parts: tuple[Blend, ...]) -> Path:
+    """The path with segments in place of stretches of it."""
     segments: list[Segment] = []
     done = 0.0
-    for start, end, blend in _blends(path, corners, low, high, within):
-        segments += _kept(path, done, start)
-        segments.append(blend)
-        done = end
+    for part in parts:
+        segments += _kept(path, done, part.start)
+        segments.append(part.segment)
+        done = part.end
     segments += _kept(path, done, path.length)
-    return Path(segments)
+    return Path(segments) if parts else path
 
 
 def _blends(
-    path: Path, corners: tuple[float, ...], low: float, high: float, within: float
-) -> list[tuple[float, float, Segment]]:
+    path: Path,
+    corners: tuple[float, ...],
+    room: tuple[float, float],
+    within: float,
+    change: float,
+) -> list[Blend]:
     """Blends over all these corners, as few as fairness asks for, between two places."""
     together = len(corners) == 1 or _as_one(path, corners, within)
-    one = _blend(path, corners[0], corners[-1], low, high, within) if together else None
+    one = _blend(path, corners, room, within, change) if together else None
     if one or len(corners) == 1:
         return [one] if one else []
     gaps = [after - before for before, after in pairwise(corners)]
     parting = gaps.index(max(gaps)) + 1
     middle = (corners[parting - 1] + corners[parting]) / 2
     return [
-        *_blends(path, corners[:parting], low, middle, within),
-        *_blends(path, corners[parting:], middle, high, within),
+        *_blends(path, corners[:parting], (room[0], middle), within, change),
+        *_blends(path, corners[parting:], (middle, room[1]), within, change),
     ]
 
 
@@ -76,20 +111,31 @@ def _kept(path: Path, s0: float, s1: float) -> list[Segment]:
 
 
 def _blend(
-    path: Path, first: float, last: float, low: float, high: float, within: float
-) -> tuple[float, float, Segment] | None:
-    """The longest blend over the corners from first to last: where it starts, ends, and itself."""
+    path: Path,
+    corners: tuple[float, ...],
+    room: tuple[float, float],
+    within: float,
+    change: float,
+) -> Blend | None:
+    """The longest blend over these corners."""
+    (low, high), first, last = room, corners[0], corners[-1]
     reach = max(first - low, high - last)
     shortest = max(_SHORTEST, (last - first) / 10)
 
-    def tried(size: float) -> tuple[float, float, Segment] | None:
+    def made(size: float) -> Blend | None:
         s0, s1 = max(low, first - size), min(high, last + size)
-        old = path.part(s0, s1)
-        a, b = old.start, old.end
+        a, b = path.point_at(s0), path.point_at(s1)
         if a == b:
             return None
         new = hobby_between(a, b, path.tangent_at(s0), path.tangent_at(s1, before=True))
-        return (s0, s1, new) if _stays(new, old, within) else None
+        return Blend(s0, s1, new)
+
+    def tried(size: float, finely: bool = False) -> Blend | None:
+        blend = made(size)
+        if blend is None:
+            return None
+        near = _stays(blend.segment, path.part(blend.start, blend.end), within, finely)
+        return blend if near else None
 
     bad = size = reach
     best = tried(size)
@@ -104,20 +150,76 @@ def _blend(
             good, best = size, better
         else:
             bad = size
-    while best and _farthest(best[2], path.part(best[0], best[1])) > within:
+    while best and not tried(good, finely=True):
         good *= 0.995
         best = tried(good)
-    return best
+    if best is None or math.isinf(change):
+        return best
+    steps = sum(gap for before, after in pairwise(corners) if (gap := after - before) < within)
+    return _changing_less(made, best, good, change * len(corners), steps)
 
 
-def _stays(new: Segment, old: Path, within: float) -> bool:
-    """Whether each line stays within reach of the other, at some places."""
-    if any(new.nearest(old.point_at(corner))[1] > within for corner in old.corners(_CORNER)):
-        return False
-    if any(old.nearest(new.point(share))[1] > within for share in _SAMPLES):
-        return False
+def _changing_less(
+    made: Callable[[float], Blend | None], best: Blend, size: float, change: float, steps: float
+) -> Blend | None:
+    """A blend so short that the length changes by no more than that, besides what steps are long.
+
+    The change grows with the size as a straight line, or faster: a few rounds suffice.
+    """
+    for _ in range(40):
+        off = abs(best.segment.length - (best.end - best.start))
+        off = min(off, abs(best.segment.length + steps - (best.end - best.start)))
+        if off <= change * (1 + 1e-9):
+            return best
+        size *= change / off
+        if size <= _SHORTEST:
+            return None
+        smaller = made(size)
+        if smaller is None:
+            return None
+        best = smaller
+    return None
+
+
+def _stays(new: Segment, old: Path, within: float, finely: bool) -> bool:
+    """Whether each line stays within reach of the other: at some places, or looked at finely."""
+    if _in_a_strip(new, old, within):
+        return True
     whole = old.length
-    return all(new.nearest(old.point_at(whole * share))[1] <= within for share in _SAMPLES)
+    most = max(
+        *(new.nearest(old.point_at(corner))[1] for corner in old.corners(_CORNER)),
+        *(old.nearest(new.point(share))[1] for share in _SAMPLES),
+        *(new.nearest(old.point_at(whole * share))[1] for share in _SAMPLES),
+    )
+    if most > within or not finely or most <= _WELL_WITHIN * within:
+        return most <= within
+    return _farthest(new, old) <= within
+
+
+def _in_a_strip(new: Segment, old: Path, within: float) -> bool:
+    """Whether both lines run from end to end of a strip no wider than that.
+
+    Then they are nowhere farther apart: wherever one is, the other passes abreast of it.
+    """
+    if any(isinstance(segment, Arc) for segment in old.segments):
+        return False
+    chord = old.end - old.start
+    size = abs(chord)
+    places = [
+        (handle - old.start) / chord for item in (new, *old.segments) for handle in _hull(item)
+    ]
+    heights = [place.imag for place in places]
+    return (
+        (max(heights) - min(heights)) * size <= within
+        and min(place.real for place in places) >= -1e-9
+        and max(place.real for place in places) <= 1 + 1e-9
+    )
+
+
+def _hull(segment: Segment) -> tuple[complex, ...]:
+    if isinstance(segment, Cubic):
+        return segment.start, segment.first, segment.second, segment.end
+    return segment.start, segment.end
 
 
 def _farthest(new: Segment, old: Path) -> float:
