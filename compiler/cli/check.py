@@ -10,7 +10,7 @@ import click
 from oaktag.compiler.cli.guard import PATTERN_WRONG
 from oaktag.compiler.cli.options import FILE, Given, with_given
 from oaktag.compiler.cli.output import counts, plural, tell
-from oaktag.compiler.cli.project import work_out
+from oaktag.compiler.cli.project import unfinished, work_out
 
 if TYPE_CHECKING:
     from oaktag.compiler.cli.project import Work
@@ -31,6 +31,8 @@ def check(files: tuple[Path, ...], as_json: bool, given: Given) -> None:
     found: list[Diagnostic] = []
     for path in files:
         work = work_out(path, given)
+        if work.pattern is not None:
+            work = work.changed(diagnostics=(*work.diagnostics, *unfinished(work.pattern)))
         # Files checked together may use the same broken one; it is told once.
         new = [item for item in work.diagnostics if item not in found]
         found += new

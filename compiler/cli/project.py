@@ -64,6 +64,31 @@ def work_out(path: Path, given: Given) -> Work:
     return Work(program, result.pattern, body, (*program.diagnostics, *result.diagnostics, *seen))
 
 
+def unfinished(pattern: Pattern) -> tuple[Diagnostic, ...]:
+    """The allowances that cannot be drawn, each at the line that last gave the piece one."""
+    from oaktag.compiler.finish.allowance import cut_line
+    from oaktag.compiler.paper.errors import PaperError
+    from oaktag.lang.diagnostics import error
+    from oaktag.lang.units import show_length
+
+    found = []
+    for piece in pattern.pieces.values():
+        try:
+            cut_line(piece, pattern.allowances)
+        except PaperError as wrong:
+            figures = [show_length(length, pattern.unit) for length in wrong.lengths]
+            places = [item.span for item in pattern.allowances if item.piece == piece.name]
+            found.append(
+                error(
+                    wrong.code,
+                    wrong.message.format(*figures),
+                    places[-1],
+                    help=wrong.help.format(*figures),
+                )
+            )
+    return tuple(found)
+
+
 def _body(given: Given) -> Body | None:
     """The body that is given, in a file of its own or as a row of a chart; raises Mistake."""
     from oaktag.lang.diagnostics import Mistake
