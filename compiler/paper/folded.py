@@ -26,12 +26,13 @@ from oaktag.compiler.geometry import (
 )
 from oaktag.compiler.paper.chain import INTAKE
 from oaktag.compiler.paper.errors import PaperError
-from oaktag.compiler.paper.opening import GATHER, Opening
+from oaktag.compiler.paper.opening import GATHER, PLEAT, Opening
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.ring import Ring
 from oaktag.record import Record
 
 JOINED = 1e-3  # mm
+BOTH_SIDES = ("box", "inverted")  # styles of pleats whose paper lies half to each side
 
 
 class Mouth(Record):
@@ -67,6 +68,21 @@ class Mouth(Record):
         left = self.changed(second=middle, closing=half)
         right = self.changed(first=middle, closing=half)
         return chain([left.shape(True), right.shape(False)])
+
+    def shaped_like(self, old: Mouth) -> Path:
+        """The trimmed outline across the mouth, its paper on the side on which it lay before."""
+        if self.opening.kind == PLEAT and self.opening.style in BOTH_SIDES:
+            return self.both()
+        path = old.ring.entries[old.number][1].path
+        middle = path.point_at(path.length / 2)
+        sides: list[tuple[float, bool]] = []
+        for onto_first in (True, False):
+            try:
+                shape = old.shape(onto_first)
+            except PaperError:
+                continue  # there it would not fit, so there it does not lie
+            sides.append((abs(shape.point_at(shape.length / 2) - middle), onto_first))
+        return self.shape(min(sides)[1]) if sides else path
 
     def _beside(self, onto_first: bool, half: Motion) -> Path:
         """The finished seam line beside the mouth, as far as the folded paper reaches under it."""
