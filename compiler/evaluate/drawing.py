@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.evaluate.binding import bind, label_of, owners, verb_for
-from oaktag.compiler.evaluate.expressions import located
+from oaktag.compiler.evaluate.expressions import cannot_be_drawn, located
 from oaktag.compiler.evaluate.outline import outline
 from oaktag.compiler.evaluate.requirement import require
+from oaktag.compiler.evaluate.turns import labels, retired
 from oaktag.compiler.geometry import GeometryError
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.label import Label
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from oaktag.compiler.evaluate.scope import Scope
+    from oaktag.lang.source import Span
 
     Body = Callable[[Sequence[ast.Statement], Scope], None]
 
@@ -46,11 +48,12 @@ def repeat(statement: ast.Repeat, scope: Scope, body: Body) -> None:
     for number in range(first, last + 1):
         scope.take_step(statement.span)
         scope.turns.append({key: Quantity("number", float(number))})
-        before = _labels(scope.piece)
+        before = labels(scope.piece) if scope.piece is not None else set()
         body(statement.body, scope)
         scope.turns.pop()
         if scope.piece is not None:
-            scope.piece = _retired(scope.piece, before, number)
+            turn = f"line {statement.span.line}, turn {number}"
+            scope.piece = retired(scope.piece, before, turn)
 
 
 def _do(statement: ast.Statement, scope: Scope) -> None:
@@ -72,9 +75,10 @@ def _do(statement: ast.Statement, scope: Scope) -> None:
 def _assign(statement: ast.Assign, scope: Scope) -> None:
     value = scope.value(statement.value)
     label = label_of(statement.target, scope)
-    if isinstance(value, complex) and (label.index is not None or not scope.turns):
+    if isinstance(value, complex):
         piece = scope.piece
         assert piece is not None
+        _check_new(label, piece, statement.target.span)
         scope.piece = piece.changed(points=(*piece.points, NamedPoint(label, value)))
         return
     names = scope.turns[-1] if scope.turns and label.index is None else scope.piece_values
@@ -104,11 +108,14 @@ def _step(statement: ast.Statement, scope: Scope) -> None:
             if found is None:
                 raise not_yet(statement)
             verb, do = found
+            target = getattr(statement, "target", None)
+            if isinstance(target, ast.Target):
+                _check_new(label_of(target, scope), piece, target.span)
             change = do(piece, **bind(statement, scope), **owners(do, statement, scope))
     except PaperError as wrong:
         raise located(wrong, statement, scope.unit) from None
-    except GeometryError as wrong:
-        raise mistake("cannot-be-drawn", str(wrong), statement.span) from None
+    except GeometryError:
+        raise cannot_be_drawn(statement.span) from None
     scope.piece = with_step(piece, change, verb, statement)
 
 
@@ -122,8 +129,23 @@ def not_yet(statement: ast.Statement) -> Exception:
     )
 
 
+def _check_new(label: Label, piece: Piece, span: Span) -> None:
+    """Refuses a name that is on the paper already."""
+    if label in labels(piece):
+        raise mistake(
+            "named-twice",
+            f"`{label}` is on the paper already",
+            span,
+            help="choose another name; a name is given once",
+        )
+
+
 def with_step(before: Piece, change: Change, verb: str, statement: ast.Statement) -> Piece:
     after = change.piece
+    if not before.edges:
+        after = after.changed(
+            edges=tuple(edge.changed(line=edge.line or statement.span.line) for edge in after.edges)
+        )
     step = Step(
         verb,
         statement.caption,
@@ -135,53 +157,3 @@ def with_step(before: Piece, change: Change, verb: str, statement: ast.Statement
         change.cut_away,
     )
     return after.changed(steps=(*before.steps, step))
-
-
-def _labels(piece: Piece | None) -> set[Label]:
-    if piece is None:
-        return set()
-    named = (piece.lines, piece.openings, piece.sections)
-    return {thing.label for group in named for thing in group}
-
-
-def _retired(piece: Piece, before: set[Label], number: int) -> Piece:
-    """The piece after a turn: what the turn drew without index keeps its paper, not its name."""
-
-    def new_name(label: Label) -> Label:
-        if label in before or label.index is not None or label.scope:
-            return label
-        return label.changed(name=f"{label.name} (turn {number})")
-
-    old = _labels(piece) - before
-    if all(new_name(label) == label for label in old):
-        return piece
-    renamed = {label: new_name(label) for label in old}
-    edges = tuple(
-        edge.changed(
-            runs=tuple(
-                run.changed(opening=renamed.get(run.opening, run.opening)) if run.opening else run
-                for run in edge.runs
-            )
-        )
-        for edge in piece.edges
-    )
-    lines = tuple(
-        line.changed(
-            label=renamed.get(line.label, line.label),
-            runs=tuple(
-                run.changed(opening=renamed.get(run.opening, run.opening)) if run.opening else run
-                for run in line.runs
-            ),
-        )
-        for line in piece.lines
-    )
-    return piece.changed(
-        edges=edges,
-        lines=lines,
-        openings=tuple(
-            item.changed(label=renamed.get(item.label, item.label)) for item in piece.openings
-        ),
-        sections=tuple(
-            item.changed(label=renamed.get(item.label, item.label)) for item in piece.sections
-        ),
-    )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.evaluate import paths, points
 from oaktag.compiler.evaluate.pattern import Pattern, Value
-from oaktag.compiler.geometry import Path
+from oaktag.compiler.geometry import GeometryError, Path
 from oaktag.compiler.paper.chain import Chain
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import family
@@ -22,7 +22,9 @@ from oaktag.lang.units import show_area, show_length, show_number
 
 if TYPE_CHECKING:
     from oaktag.compiler.evaluate.scope import Scope, Word
+    from oaktag.lang.source import Span
 
+LARGEST = 1e12  # mm, mm², degrees or plainly
 AGREES = 0.01  # mm, degrees or plain number: what `=` forgives
 
 
@@ -32,6 +34,8 @@ def evaluate(expr: ast.Expr | ast.PathExpr, scope: Scope) -> Value:
         return _evaluate(expr, scope)
     except PaperError as wrong:
         raise located(wrong, expr, scope.unit) from None
+    except GeometryError:
+        raise cannot_be_drawn(expr.span) from None
     except (ZeroDivisionError, OverflowError, ValueError) as wrong:
         raise mistake(
             "arithmetic",
@@ -40,6 +44,16 @@ def evaluate(expr: ast.Expr | ast.PathExpr, scope: Scope) -> Value:
             else "this has no value",
             expr.span,
         ) from None
+
+
+def cannot_be_drawn(span: Span) -> Mistake:
+    """For lines the geometry refuses without the caller having seen it coming."""
+    return mistake(
+        "cannot-be-drawn",
+        "this cannot be drawn: it comes to a line without length or to paper without width",
+        span,
+        help="look at the figures that lead here",
+    )
 
 
 def located(wrong: PaperError, node: ast.Node, unit: str) -> Mistake:
@@ -181,6 +195,17 @@ def truth_of(expr: ast.Expr, scope: Scope) -> bool:
 def _binary(expr: ast.Binary, scope: Scope) -> Value:
     if expr.operator in ("=", "<", ">", "<=", ">="):
         return compare(expr, scope)
+    value = _calculated(expr, scope)
+    if not abs(value.amount) <= LARGEST:
+        raise mistake(
+            "too-large",
+            f"this comes to {show(value, scope.unit)}, more than can be worked with",
+            expr.span,
+        )
+    return value
+
+
+def _calculated(expr: ast.Binary, scope: Scope) -> Quantity:
     left, right = quantity_of(expr.left, scope), quantity_of(expr.right, scope)
     kinds = (left.kind, right.kind)
     if expr.operator in "+-":

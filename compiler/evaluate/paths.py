@@ -24,6 +24,8 @@ from oaktag.lang.units import show_length
 if TYPE_CHECKING:
     from oaktag.compiler.evaluate.scope import Scope
 
+FARTHEST = 1e6  # mm: figures beyond it are a mistake, and rounding would spoil lengths
+
 SquareWay = Callable[[ast.SquareTo, complex], complex | None]
 
 
@@ -40,9 +42,9 @@ def path(expr: ast.PathExpr, scope: Scope, square: SquareWay | None = None) -> P
             expr.span,
             help="go on with `to` and a point, or `curve to` and a point",
         )
-    places = [scope.point(expr.start)]
+    places = [_near(scope.point(expr.start), expr.start)]
     for leg in expr.legs:
-        places.append(scope.point(leg.to))
+        places.append(_near(scope.point(leg.to), leg.to))
         if abs(places[-1] - places[-2]) < 1e-6:
             raise mistake(
                 "no-length",
@@ -51,6 +53,17 @@ def path(expr: ast.PathExpr, scope: Scope, square: SquareWay | None = None) -> P
                 help="leave it out, or lead it somewhere else",
             )
     return _Legs(expr.legs, places, scope, square).drawn()
+
+
+def _near(place: complex, expr: ast.Expr) -> complex:
+    if not abs(place) <= FARTHEST:
+        raise mistake(
+            "too-far",
+            "this point lies more than 1 km from the origin: no paper is so large",
+            expr.span,
+            help="look at the figures that lead here",
+        )
+    return place
 
 
 def _grouped(legs: tuple[ast.Leg, ...]) -> list[list[ast.Leg]]:
@@ -145,15 +158,32 @@ class _Legs:
         if legs[0].bowed is None:
             return fair_curve(via, out, into, directions)
         side, depth = legs[0].bowed
+        deep, bow = self.scope.length(depth), self._way(side, start, 0j)
+        shown = show_length(deep, self.scope.unit)
+        if deep < 0:
+            raise mistake(
+                "no-bow",
+                f"a curve cannot be bowed by {shown}",
+                depth.span,
+                help="name the other side, with a depth above nothing",
+            )
+        along = (bow.conjugate() * (end - start)).real / abs(end - start)
+        if abs(along) > 1 - 1e-9:
+            raise mistake(
+                "no-bow",
+                f"`{side.span.text}` runs along the line between the ends of this curve, so it is "
+                "on neither side of it",
+                side.span,
+                help="name the side to which it bows, across that line",
+            )
         try:
-            bow = self._way(side, start, 0j)
-            return bowed_curve(start, end, bow, self.scope.length(depth), out, into)
+            return bowed_curve(start, end, bow, deep, out, into)
         except GeometryError:
             raise mistake(
                 "no-bow",
-                "this curve cannot be bowed that way",
-                side.span,
-                help="name the side to which it bows, across the line between its ends",
+                f"with these directions at its ends the curve cannot bow {shown} to that side",
+                legs[0].span,
+                help="leave out `leaving` or `arriving`, or bow it less",
             ) from None
 
     def _before(self, number: int) -> complex | None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.evaluate.pattern import Value
 from oaktag.compiler.geometry import Path, circle_meetings, contains, meetings, ray_meetings
-from oaktag.compiler.paper.chain import Chain
+from oaktag.compiler.paper.chain import Chain, Edge
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.opening import Opening
 from oaktag.compiler.paper.origin import ON, walked_backwards
@@ -150,7 +150,10 @@ def _dropped(expr: ast.Dropped, scope: Scope) -> complex:
 
     base = scope.point(expr.base)
     onto = path_named(expr.onto, scope)
-    hits = ray_meetings(base, way(expr.direction, base, scope), onto)
+    heading = way(expr.direction, base, scope)
+    hits = ray_meetings(base, heading, onto)
+    if not hits and _square_to_line(expr.direction, scope):
+        hits = ray_meetings(base, -heading, onto)
     beyond = [hit for hit in hits if hit[0] > 1e-6] or hits
     if not beyond:
         text = expr.direction.span.text
@@ -165,15 +168,29 @@ def _dropped(expr: ast.Dropped, scope: Scope) -> complex:
     return beyond[0][2]
 
 
+def _square_to_line(direction: ast.Direction, scope: Scope) -> bool:
+    """Whether a direction is square to a drawn line, which may mean either side of it."""
+    return isinstance(direction, ast.SquareTo) and not isinstance(scope.value(direction.edge), Edge)
+
+
 def _meeting(expr: ast.Meeting, scope: Scope) -> complex:
     first, second = path_named(expr.first, scope), path_named(expr.second, scope)
     found = [meeting.point for meeting in meetings(first, second)]
     names = f"`{expr.first.span.text}` and `{expr.second.span.text}`"
     if not found:
-        ends = [end for end in (first.start, first.end) if second.nearest(end)[1] <= ON]
-        if not ends:
-            raise mistake("never-meets", f"{names} do not meet", expr.span)
-        found = ends
+        found = [
+            end
+            for one, other in ((first, second), (second, first))
+            for end in (one.start, one.end)
+            if other.nearest(end)[1] <= ON
+        ]
+    if not found:
+        raise mistake(
+            "never-meets",
+            f"{names} do not meet",
+            expr.span,
+            help="lead one of them on to the other: `to on EDGE …`, or `down to EDGE`",
+        )
     if any(abs(place - found[0]) > ON for place in found):
         raise mistake(
             "several",
@@ -209,11 +226,15 @@ def _at_distance(expr: ast.AtDistance, scope: Scope) -> complex:
 
 
 def _into_the_paper(direction: ast.SquareTo, base: complex, scope: Scope) -> complex:
-    path = path_named(direction.edge, scope)
+    """Square to an edge, into the paper; square to a drawn line, to its left."""
+    value = scope.value(direction.edge)
+    path = _path(value, direction.edge)
     at, _ = path.nearest(base)
     normal = path.tangent_at(at) * 1j
     piece = scope.piece
-    if piece is not None and piece.edges:
+    if isinstance(value, Edge) and piece is not None and piece.edges:
+        if piece.outline.nearest(path.point_at(path.length / 2))[1] <= ON:  # an edge of this piece
+            return path.tangent_at(at) * piece.inward
         inside = [contains(piece.outline, base + normal * side * 0.5) for side in (1, -1)]
         if inside == [False, True]:
             return -normal

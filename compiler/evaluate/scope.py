@@ -9,7 +9,7 @@ from oaktag.compiler.evaluate.pattern import Pattern, Value
 from oaktag.compiler.geometry import Path
 from oaktag.compiler.paper.chain import Line, Run
 from oaktag.compiler.paper.errors import PaperError
-from oaktag.compiler.paper.find import Thing, answering, family, find, section_chain
+from oaktag.compiler.paper.find import Thing, answering, family, find, intake_drawn, section_chain
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.mark import NamedPoint, Section
 from oaktag.compiler.paper.opening import Opening
@@ -184,10 +184,16 @@ def attribute(piece: Piece, thing: Thing, words: Sequence[Word]) -> Value:
         if name == "mouth":
             return _line(name, thing.mouth)
         if name == "intake":
-            return Quantity("length", thing.intake)
+            return Quantity("length", intake_drawn(piece, thing))
         if name == "legs":
             legs = (_line("leg", thing.first), _line("leg", thing.second))
-            return legs if index is None else legs[int(str(index)) - 1]
+            if index is None:
+                return legs
+            if index in (1, 2):
+                return legs[index - 1]
+            raise PaperError(
+                f"`{thing.label}` has two legs, `legs[1]` and `legs[2]`", code="unknown-name"
+            )
     raise PaperError(f"`{thing.label}` has no `{name}`", code="unknown-name")
 
 

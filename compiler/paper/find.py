@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import TypeAlias
 
-from oaktag.compiler.paper.chain import Chain, Edge, Line
+from oaktag.compiler.paper.chain import INTAKE, Chain, Edge, Line
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.mark import NamedPoint, Section
-from oaktag.compiler.paper.opening import Opening
+from oaktag.compiler.paper.opening import DART, Opening
 from oaktag.compiler.paper.piece import Piece
 
 Thing: TypeAlias = Edge | Line | Opening | NamedPoint | Section
@@ -72,6 +72,20 @@ def section_chain(piece: Piece, section: Section) -> Edge:
     return Edge(section.label, chain.runs)
 
 
+def intake_drawn(piece: Piece, opening: Opening) -> float:
+    """What a dart or pleat takes in, in mm: as drawn on its edge, else straight across."""
+    if opening.kind == DART:
+        mouth = [
+            run.as_drawn
+            for edge in piece.edges
+            for run in edge.runs
+            if run.role == INTAKE and run.opening == opening.label
+        ]
+        if mouth:
+            return sum(mouth)
+    return opening.intake
+
+
 def whole_edge(piece: Piece, edge: Edge) -> tuple[Edge, float]:
     """The edge of which a section is a part, and how far along it the section begins.
 
@@ -103,7 +117,7 @@ def _whole(piece: Piece, asked: Label, found: Sequence[Thing]) -> Thing | None:
     """Several stretches under one name as one thing, if they follow each other."""
     if all(isinstance(thing, Edge) for thing in found):
         return _whole_edge(piece, asked, [thing for thing in found if isinstance(thing, Edge)])
-    if all(isinstance(thing, Line) for thing in found) and len(found) == 2:
+    if all(isinstance(thing, Line) for thing in found):
         return _whole_line(asked, [thing for thing in found if isinstance(thing, Line)])
     points = [thing for thing in found if isinstance(thing, NamedPoint)]
     if len(points) == len(found) and all(abs(p.at - points[0].at) < JOINED for p in points):
@@ -124,10 +138,29 @@ def _whole_edge(piece: Piece, asked: Label, found: list[Edge]) -> Edge | None:
     return None
 
 
-def _whole_line(asked: Label, halves: list[Line]) -> Line | None:
-    """Two halves of a drawn line that met on the fold, as one line."""
-    for first in (halves[1], halves[1].reversed()):
-        for second in (halves[0], halves[0].reversed()):
-            if abs(first.end - second.start) < JOINED:
-                return Line(asked, first.runs + second.runs, line=halves[0].line)
+def _whole_line(asked: Label, parts: list[Line]) -> Line | None:
+    """Parts of a drawn line that met on a fold, end to end, as one line."""
+    joined, rest = parts[0], parts[1:]
+    while rest:
+        for number, part in enumerate(rest):
+            grown = _end_to_end(joined, part)
+            if grown is not None:
+                joined = grown
+                del rest[number]
+                break
+        else:
+            return None
+    return Line(asked, joined.runs, line=parts[0].line)
+
+
+def _end_to_end(one: Line, other: Line) -> Line | None:
+    """Two lines as one that runs the way of the first, if they share an end."""
+    if abs(one.end - other.start) < JOINED:
+        return one.changed(runs=one.runs + other.runs)
+    if abs(one.end - other.end) < JOINED:
+        return one.changed(runs=one.runs + other.reversed().runs)
+    if abs(one.start - other.end) < JOINED:
+        return one.changed(runs=other.runs + one.runs)
+    if abs(one.start - other.start) < JOINED:
+        return one.changed(runs=other.reversed().runs + one.runs)
     return None

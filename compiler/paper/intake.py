@@ -44,6 +44,19 @@ def check_edge(thing: object, about: str) -> None:
         )
 
 
+def check_ending(target: Label, short: float, length: float, about: str = "ending") -> None:
+    """Refuses a dart whose sewing would end beyond its mouth."""
+    if not 0 <= short < length:
+        raise PaperError(
+            f"`{target}` is {{0}} long, so its sewing cannot end {{1}} short of its point",
+            length,
+            short,
+            help="end it less short",
+            about=about,
+            code="ending-too-long",
+        )
+
+
 def with_intake(piece: Piece, edge: Edge, start: float, end: float, label: Label) -> Piece | None:
     """The piece with a stretch of an edge, between two distances as cut, turned into an intake.
 

@@ -65,6 +65,11 @@ class Opening(Record):
         """The opening at the mouth, measured straight across, in mm."""
         return self.mouth.length
 
+    @property
+    def opens(self) -> float:
+        """The wider of its two ends, measured straight across, in mm."""
+        return max(abs(self.first.end - self.second.end), abs(self.first.start - self.second.start))
+
     @cached_property
     def closing(self) -> Motion:
         """The motion that lays the second side on the first."""

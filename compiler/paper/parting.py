@@ -15,6 +15,7 @@ from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.mark import Grain
 from oaktag.compiler.paper.opening import FLARE, Opening
+from oaktag.compiler.paper.origin import ON
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.ring import SNAP, Ring
 from oaktag.record import Record
@@ -190,9 +191,16 @@ def check_apart(piece: Piece, slashes: Sequence[Slash]) -> None:
 def check_inside(piece: Piece, cut_line: Slash, about: str = "lines") -> None:
     """Refuses a cut that leaves the paper between its ends or runs through a dart or opening."""
     path, label = cut_line.path, cut_line.label
+    middle = path.point_at(path.length / 2)
+    if piece.outline.nearest(middle)[1] <= ON:
+        raise PaperError(
+            f"`{label}` runs along the edge of the paper",
+            help="a line that is cut runs inside the piece from one edge to another",
+            about=about,
+            code="along-edge",
+        )
     outside = [m.first_at for m in meetings(path, piece.outline) if not _at_end(path, m.first_at)]
-    middle = path.length / 2
-    if not outside and not contains(piece.outline, path.point_at(middle)):
+    if not outside and not contains(piece.outline, middle):
         outside = [0.0]
     if outside:
         raise PaperError(

@@ -10,6 +10,7 @@ from oaktag.compiler.geometry import line as line_between
 from oaktag.compiler.paper.chain import INTAKE, SEAM, Line
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import find
+from oaktag.compiler.paper.intake import check_ending
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.opening import DART, FISHEYE, FLARE, Opening
 from oaktag.compiler.paper.origin import ON
@@ -157,6 +158,9 @@ def _closed(
         for i, (line, path) in enumerate(zip(lines, cuts, strict=False))
         if path is not None
     ]
+    for opening in openings:
+        if treatment.ending is not None:
+            check_ending(opening.label, treatment.short, opening.first.length, "treatment")
     if share < 1:
         left_open = dart.changed(
             first=dart.first.moved(turned[-1]), second=dart.second.moved(turned[0]), trimmed=False

@@ -8,7 +8,7 @@ from oaktag.compiler.geometry import Path, contains, line
 from oaktag.compiler.paper.chain import Chain, Edge
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import whole_edge
-from oaktag.compiler.paper.intake import check_edge, equal_legs, with_intake
+from oaktag.compiler.paper.intake import check_edge, check_ending, equal_legs, with_intake
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.opening import DART, Opening
 from oaktag.compiler.paper.origin import walked_backwards
@@ -100,18 +100,6 @@ def _point(
     point = centre + square * (aside.real + math.sqrt(max(length.amount**2 - aside.imag**2, 0.0)))
     _check_point(piece, target, point, middle, "length")
     return point
-
-
-def check_ending(target: Label, short: float, length: float) -> None:
-    """Refuses a dart whose sewing would end beyond its mouth."""
-    if not 0 <= short < length:
-        raise PaperError(
-            f"`{target}` is {{0}} long, so its sewing cannot end {{1}} short of its point",
-            length,
-            short,
-            about="ending",
-            code="ending-too-long",
-        )
 
 
 def _mouth(

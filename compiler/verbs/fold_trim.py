@@ -10,6 +10,8 @@ from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.reshape import check_simple, difference
 from oaktag.compiler.paper.step import Change
 
+FLAT = 1e-6  # mm: an opening narrower than that lies flat as it is
+
 
 def fold_trim(
     piece: Piece, folds: tuple[object, ...], toward: object = None, holding: object = None
@@ -26,13 +28,20 @@ def fold_trim(
             raise PaperError(
                 f"`{getattr(fold, 'label', 'this')}` is neither a dart nor a pleat, so there is "
                 "nothing to fold",
+                help="only darts and pleats are folded",
                 about="folds",
                 code="not-a-fold",
             )
         found = mouths(piece, fold)
+        if not found and fold.opens < FLAT:
+            change = change.changed(piece=change.piece.with_opening(fold.changed(trimmed=True)))
+            continue
         if not found:
             raise PaperError(
-                f"`{fold.label}` does not reach an edge", about="folds", code="no-mouth"
+                f"`{fold.label}` does not reach an edge, so there is nothing to trim",
+                help="leave it out",
+                about="folds",
+                code="no-mouth",
             )
         for mouth in found:
             old = mouth.ring.entries[mouth.number][1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from oaktag.compiler.geometry import contains, reflection
 from oaktag.compiler.paper.chain import Edge, Line, Run
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.label import Label
@@ -30,7 +31,12 @@ def halve(piece: Piece, along: object, keeping: Label) -> Change:
             code="no-half",
         )
     if not isinstance(along, Line):
-        raise PaperError("paper is halved along a drawn line", about="along")
+        raise PaperError(
+            "paper is halved along a drawn line",
+            help="name the edge along which it was unfolded",
+            about="along",
+            code="not-a-line",
+        )
     check_straight(along, "along")
     cut_line = slash(piece, along, FLARE)
     parts, _ = cut(without_lines(piece, [along.label]), [cut_line])
@@ -40,6 +46,8 @@ def halve(piece: Piece, along: object, keeping: Label) -> Change:
     kept = parts.part_at(longest.path.point_at(longest.length / 2), range(2))
     fold = Edge(along.label, (Run(cut_line.path),), on_fold=along.was_fold, line=along.line)
     after = take(parts, kept, cut_line, fold)
+    if after.grain and contains(parts.rings[1 - kept], (after.grain.start + after.grain.end) / 2):
+        after = after.changed(grain=after.grain.moved(reflection(along.start, along.end)))
     halves = tuple(name for name in piece.halves if name not in _pair(piece.halves, half))
     plain = after.changed(
         edges=tuple(_plain(edge, half) for edge in after.edges),

@@ -111,7 +111,19 @@ def _far_side(cut_line: Slash, closing: Motion, ring: Ring) -> Slash:
     start, end = ring.locate(path.start), ring.locate(path.end)
     if start is None or end is None:
         raise _too_wide(cut_line)
+    for here, there in ((cut_line.start_at, start), (cut_line.end_at, end)):
+        if not _edges_at(ring, here) & _edges_at(ring, there):
+            raise _too_wide(cut_line)
     return Slash(path, start, end, cut_line.label, cut_line.role)
+
+
+def _edges_at(ring: Ring, where: float) -> set[tuple[str, int | None]]:
+    """The edges that lie at a place of the outline: two at a corner; halves of one count as one."""
+    labels = [
+        ring.piece.edges[number].label
+        for number in (ring.edge_before(where), ring.edge_at(where))
+    ]
+    return {(label.name, label.index) for label in labels}
 
 
 def _to_outline(path: Path, ring: Ring) -> Path:

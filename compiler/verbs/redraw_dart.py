@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from oaktag.compiler.geometry import contains, line
 from oaktag.compiler.paper.errors import PaperError
-from oaktag.compiler.paper.intake import equal_legs
+from oaktag.compiler.paper.intake import check_ending, equal_legs
 from oaktag.compiler.paper.opening import DART, Opening
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.reshape import check_simple, difference
 from oaktag.compiler.paper.step import Change
-from oaktag.compiler.verbs.dart_on import check_ending
 
 
 def redraw_dart(piece: Piece, dart: Opening, to: complex) -> Change:

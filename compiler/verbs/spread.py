@@ -7,6 +7,7 @@ import math
 from oaktag.compiler.geometry import Motion, Path, line, rotation, translation
 from oaktag.compiler.paper.chain import Edge
 from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.intake import check_ending
 from oaktag.compiler.paper.opening import Opening
 from oaktag.compiler.paper.parting import Slash, assemble, cut
 from oaktag.compiler.paper.piece import Piece
@@ -60,6 +61,9 @@ def spread(
         )
         for item, (before, behind) in zip(slashes, sides, strict=True)
     ]
+    for opening in openings:
+        if treatment.ending is not None:
+            check_ending(opening.label, treatment.short, opening.first.length, "treatment")
     after = assemble(parts, motions, order)
     after = after.changed(openings=after.openings + tuple(openings))
     check_simple(after, "opened this far, the paper would lie on itself")
@@ -89,13 +93,6 @@ def slashed(
             help="leave out `hinged on`, or the second amount",
             about="hinge",
             code="hinge-and-two",
-        )
-    if len(amounts) > 1 and not (amounts[0].at and amounts[1].at):
-        raise PaperError(
-            "with two amounts, each needs its edge",
-            help="write `by 4 cm at hem and 2 cm at waist`, say",
-            about="amounts",
-            code="amount-without-edge",
         )
     check_once([drawn_line(drawn, "lines").label for drawn in lines], "lines")
     inner = amounts[1].at if len(amounts) > 1 else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from oaktag.compiler.geometry import Motion, reflection
 from oaktag.compiler.paper.chain import Edge, Line, Run
 from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.intake import owners
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.mark import Mark
 from oaktag.compiler.paper.piece import Piece
@@ -23,7 +24,16 @@ def unfold(
         raise PaperError(
             "paper is unfolded along an edge of it", help="name the edge on the fold", about="along"
         )
+    for named, about in ((first, "first"), (second, "second")):
+        if named.name in piece.halves:
+            raise PaperError(
+                f"this piece has a half `{named.name}` already",
+                help="give the new halves names of their own",
+                about=about,
+                code="named-twice",
+            )
     check_straight(along, "along")
+    owners(piece, along, "along")
     places = [i for i, edge in enumerate(piece.edges) if edge.label.answers(along.label)]
     mirrored = reflection(along.start, along.end)
     _check_one_side(piece, along)
@@ -56,7 +66,7 @@ def unfold(
         ),
     ]
     marks = [
-        *(_marked(item, first.name) for item in piece.marks),
+        *(_marked(_on_fold(item, mirrored), first.name) for item in piece.marks),
         *(
             _marked(item.moved(mirrored), second.name)
             for item in piece.marks
@@ -121,6 +131,14 @@ def _image(chain: Edge | Line, mirrored: Motion, half: str) -> Edge | Line:
 
 def _named(run: Run, half: str) -> Run:
     return run.changed(opening=run.opening.within(half)) if run.opening else run
+
+
+def _on_fold(mark: Mark, mirrored: Motion) -> Mark:
+    """A mark on the fold is on both halves: its direction lies along the fold or across it."""
+    if abs(mirrored(mark.at) - mark.at) > STRAIGHT:
+        return mark
+    both = mark.direction + mirrored.direction(mark.direction)
+    return mark.changed(direction=both / abs(both)) if abs(both) > 1e-6 else mark
 
 
 def _marked(mark: Mark, half: str) -> Mark:
