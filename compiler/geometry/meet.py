@@ -9,7 +9,7 @@ from oaktag.compiler.geometry.errors import GeometryError
 from oaktag.compiler.geometry.vectors import apart, cross, dot
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
     from typing import Final
 
     from oaktag.compiler.geometry.path import Path
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 # A stretch that two paths share up to this long (mm) is given as one point.
 _SHORT = 0.05
 _LOOK_BACK = 5
+# How near (mm) a path must come to a line or circle to touch it.
+_TOUCH = 1e-7
 
 
 class Meeting:
@@ -156,11 +158,12 @@ def line_meetings(
     unit = direction / size
     found = []
     for at, segment in enumerate(path.segments):
-        for t in line_hits(segment, origin, unit, 1e-7):
+        for t in line_hits(segment, origin, unit, _TOUCH):
             point = segment.point(t)
             found.append((dot(unit, point - origin), path.place(at, t), point))
     found.sort(key=lambda hit: (hit[1], hit[0]))
-    return sorted(_once(found, path), key=lambda hit: (hit[0], hit[1]))
+    kept = _once(found, path, lambda point: abs(cross(unit, point - origin)))
+    return sorted(kept, key=lambda hit: (hit[0], hit[1]))
 
 
 def ray_meetings(
@@ -177,20 +180,30 @@ def circle_meetings(centre: complex, radius: float, path: Path) -> list[tuple[fl
     """
     found = []
     for at, segment in enumerate(path.segments):
-        for t in circle_hits(segment, centre, radius, 1e-7):
+        for t in circle_hits(segment, centre, radius, _TOUCH):
             found.append((0.0, path.place(at, t), segment.point(t)))
     found.sort(key=lambda hit: hit[1])
-    return [(s, point) for _, s, point in _once(found, path)]
+    kept = _once(found, path, lambda point: abs(abs(point - centre) - radius))
+    return [(s, point) for _, s, point in kept]
 
 
 def _once(
-    found: Iterable[tuple[float, float, complex]], path: Path
+    found: Iterable[tuple[float, float, complex]],
+    path: Path,
+    off: Callable[[complex], float],
 ) -> list[tuple[float, float, complex]]:
-    """Hits in order along the path, without those at a joint seen from both sides."""
+    """Hits in order along the path, each once: at a joint both its segments are hit.
+
+    Of two hits on the same side of a crossing the one farther off the line or circle goes.
+    """
     kept: list[tuple[float, float, complex]] = []
     for hit in found:
-        if kept and hit[1] - kept[-1][1] <= 1e-6:
-            continue
+        if kept and hit[1] - kept[-1][1] <= _SHORT:
+            between = path.point_at((kept[-1][1] + hit[1]) / 2)
+            if hit[1] - kept[-1][1] <= 1e-6 or off(between) <= _TOUCH:
+                if off(hit[2]) < off(kept[-1][2]):
+                    kept[-1] = hit
+                continue
         kept.append(hit)
     if len(kept) > 1 and path.closed and path.length - kept[-1][1] + kept[0][1] <= 1e-6:
         kept.pop()

@@ -153,13 +153,11 @@ class Path:
         """The path from s0 to s1 mm along (s0 <= s1)."""
         first, t0 = self.located(s0)
         last, t1 = self.located(s1, before=True)
-        if s1 - s0 <= SNAP:
-            if s1 < s0 - SNAP:
-                raise GeometryError(f"a part runs forwards: not from {s0:.6g} to {s1:.6g} mm")
+        if s1 < s0 - SNAP:
+            raise GeometryError(f"a part runs forwards: not from {s0:.6g} to {s1:.6g} mm")
+        if s1 - s0 <= SNAP or (last, t1) <= (first, t0):
             point = self.segments[first].point(t0)
             return _made((Line(point, point),))
-        if t0 == 1:
-            first, t0 = first + 1, 0.0
         if first == last:
             segment = self.segments[first]
             return (

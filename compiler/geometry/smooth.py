@@ -169,7 +169,7 @@ def _changing_less(
     for _ in range(40):
         off = abs(best.segment.length - (best.end - best.start))
         off = min(off, abs(best.segment.length + steps - (best.end - best.start)))
-        if off <= change * (1 + 1e-9):
+        if off <= change * (1 + 1e-6):
             return best
         size *= change / off
         if size <= _SHORTEST:

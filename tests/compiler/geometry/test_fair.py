@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import cmath
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import assume, given, settings
@@ -99,22 +100,23 @@ def test_the_handles_are_those_of_the_published_formula() -> None:
 
 
 def test_mock_curvature_agrees_at_inner_points() -> None:
-    """The equation Hobby 1986 asks at every inner point, from the angles the curve came to."""
-    row = [0j, 80 + 30j, 150 - 10j, 260 + 25j]
-    path = fair_curve(row)
-    for at in (1, 2):
-        before, after = path.segments[at - 1], path.segments[at]
+    """The condition of Hobby 1986 with tension 1, from the angles the curve came to: theta from a
+    chord to the departure, phi from the arrival to a chord, chords of length d and e:
+    (2 phi1 - theta0) / d = (2 theta1 - phi2) / e."""
+    path = fair_curve([0j, 80 + 30j, 150 - 10j, 260 + 25j])
+    for before, after in pairwise(path.segments):
         into, out = before.end - before.start, after.end - after.start
         theta0 = cmath.phase(before.tangent(0) / into)
-        phi1 = -cmath.phase(before.tangent(1) / into)
+        phi1 = cmath.phase(into / before.tangent(1))
         theta1 = cmath.phase(after.tangent(0) / out)
-        phi2 = -cmath.phase(after.tangent(1) / out)
-        arriving = (2 * phi1 - 4 * phi1 + 2 * phi1 + 2 * (2 * phi1 + theta0 - 3 * phi1)) / abs(into)
-        leaving = 2 * (2 * theta1 + phi2 - 3 * theta1) / abs(out)
-        # Curvature to the left: -(2 phi - theta) on arrival, 2 theta - phi on departure, over d.
-        assert (theta0 - 2 * phi1 + 0 * arriving) / abs(into) == pytest.approx(
-            (2 * theta1 - phi2 + 0 * leaving) / abs(out) * -1, abs=1e-9
-        )
+        phi2 = cmath.phase(out / after.tangent(1))
+        assert (2 * phi1 - theta0) / abs(into) == pytest.approx((2 * theta1 - phi2) / abs(out))
+
+
+def test_curvature_nearly_agrees_at_inner_points_of_a_gentle_curve() -> None:
+    path = fair_curve([0j, 100 + 10j, 200 + 12j, 300 + 5j])
+    for before, after in pairwise(path.segments):
+        assert before.curvature(1) == pytest.approx(after.curvature(0), rel=0.05)
 
 
 def test_a_curve_refuses_points_in_one_place_and_empty_directions() -> None:
@@ -147,7 +149,6 @@ def test_a_bowed_curve_with_free_ends_is_the_arc_of_that_rise(
     assert arc.radius == pytest.approx((chord**2 / 4 + depth**2) / (2 * depth))
     middle = arc.point(0.5) - (10 + chord / 2 + 5j)
     assert middle == pytest.approx(math.copysign(depth, side.imag) * 1j, abs=1e-9)
-    assert abs(arc.point(1) - arc.part(0, 1).end) == 0
     assert path.end == pytest.approx(
         arc.centre + (arc.start - arc.centre) * cmath.exp(1j * arc.sweep), abs=1e-8
     )
@@ -178,7 +179,7 @@ def test_a_bowed_curve_with_one_direction_reaches_its_depth(out: float, share: f
     path = bowed_curve(a, b, 1j, depth, leaving=cmath.exp(1j * out))
     assert path.box()[3] == pytest.approx(depth, abs=1e-9)
     assert path.start_direction == pytest.approx(cmath.exp(1j * out))
-    back = bowed_curve(b, a, 1j, depth, arriving=-cmath.exp(1j * out).conjugate().conjugate())
+    back = bowed_curve(b, a, 1j, depth, arriving=-cmath.exp(1j * out))
     assert back.box()[3] == pytest.approx(depth, abs=1e-9)
 
 
@@ -255,7 +256,7 @@ def test_a_fitted_curve_stays_within_tolerance_of_its_points(
     assert path.end_direction == pytest.approx(drawn.end_direction)
     assert path.corners(1e-6) == ()
     assert max(path.nearest(p)[1] for p in dense) <= tolerance
-    assert len(path.segments) < 60
+    assert len(path.segments) < len(dense) / 2
 
 
 def test_a_quarter_circle_is_fitted_by_few_cubics() -> None:

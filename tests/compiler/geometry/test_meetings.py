@@ -247,6 +247,16 @@ def test_a_ray_meets_a_curve_where_a_long_line_does(angle: float, curve: Cubic) 
     assert [d for d, _, _ in found] == pytest.approx([hit.first_at for hit in expected], abs=1e-4)
 
 
+@given(st.floats(-1e-6, 1e-6), st.floats(1e-4, 1), st.floats(-3, 3))
+@settings(max_examples=200, deadline=None)
+def test_a_ray_past_a_joint_at_a_shallow_angle_meets_the_path_once(
+    off: float, slant: float, turn: float
+) -> None:
+    direction = cmath.exp(1j * turn)
+    path = polyline([p * direction for p in (-100 - 100j * slant, 1j * off, 100 + 30j * slant)])
+    assert len(line_meetings(-200 * direction, direction, path)) == 1
+
+
 def test_a_ray_needs_a_direction() -> None:
     with pytest.raises(GeometryError):
         ray_meetings(0j, 0j, SQUARE)

@@ -91,6 +91,12 @@ def test_the_parallel_of_an_arc_is_an_arc_around_the_same_centre() -> None:
     assert (outer.centre, outer.radius, outer.sweep) == pytest.approx((0, 60, 1.5))
 
 
+def test_the_parallel_of_a_circle_is_a_circle() -> None:
+    made = offset(Path([Arc(0j, 50 + 0j, 2 * math.pi)]), -10)
+    assert made.closed
+    assert made.area() == pytest.approx(math.pi * 60**2)
+
+
 def test_an_arc_smaller_than_the_distance_vanishes() -> None:
     with pytest.raises(GeometryError):
         offset(Path([Arc(0j, 5 + 0j, 1.5)]), 6)

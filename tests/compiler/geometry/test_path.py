@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -115,9 +116,15 @@ def test_a_part_without_length_is_a_point() -> None:
     assert everything == SQUARE
 
 
+def test_a_part_shorter_than_a_joint_is_wide_is_a_point() -> None:
+    part = SQUARE.part(100 - 6e-10, 100 + 6e-10)
+    assert (part.start, part.end) == (100 + 0j, 100 + 0j)
+    assert SQUARE.part(400, 400 + 5e-7).length == 0
+
+
 def test_a_path_joins_small_gaps_and_refuses_large_ones() -> None:
     path = Path([Line(0j, 1 + 0j), Arc(1 + 1j, 1 + 5e-7j, math.pi / 2), Line(2 + 1j, 3 + 0j)])
-    for before, after in zip(path.segments, path.segments[1:], strict=False):
+    for before, after in pairwise(path.segments):
         assert before.end == after.start
     with pytest.raises(GeometryError, match="gap"):
         Path([Line(0j, 1 + 0j), Line(1 + 1e-3j, 2 + 0j)])
