@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from oaktag.compiler.cli.guard import CALL_WRONG, PATTERN_WRONG
-from oaktag.compiler.cli.options import FILE, Given, with_given
+from oaktag.compiler.cli.options import FILE_NAME, Given, with_given
 from oaktag.compiler.cli.output import tell
 from oaktag.compiler.cli.project import work_out
 
@@ -20,11 +19,11 @@ UNITS = {"number": "", "length": "mm", "area": "mm²", "angle": "deg"}
 
 
 @click.command()
-@click.argument("file", metavar="FILE", type=FILE)
+@click.argument("file", metavar="FILE", type=FILE_NAME)
 @click.argument("expressions", metavar="EXPR...", nargs=-1, required=True)
 @click.option("--json", "as_json", is_flag=True, help="For other programs: millimetres, in JSON.")
 @with_given
-def ask(file: Path, expressions: tuple[str, ...], as_json: bool, given: Given) -> None:
+def ask(file: str, expressions: tuple[str, ...], as_json: bool, given: Given) -> None:
     """Measure the finished pattern: lengths, distances, areas, angles.
 
     \b

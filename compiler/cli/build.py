@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+import os
 from importlib import import_module
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from oaktag.compiler.cli.guard import PATTERN_WRONG
-from oaktag.compiler.cli.options import FILE, Given, with_given
+from oaktag.compiler.cli.options import FILE_NAME, Given, with_given
 from oaktag.compiler.cli.output import counts, tell
 from oaktag.compiler.cli.project import unfinished, work_out
 
@@ -35,14 +35,13 @@ def _formats(_: click.Context, parameter: click.Parameter, value: str) -> Any:
 
 
 @click.command()
-@click.argument("file", metavar="FILE", type=FILE)
+@click.argument("file", metavar="FILE", type=FILE_NAME)
 @click.option(
     "-o",
     "--out",
     metavar="FOLDER",
     default="out",
     show_default=True,
-    type=click.Path(path_type=Path),
     help="Where the files go; it is made if it is not there.",
 )
 @click.option(
@@ -55,7 +54,7 @@ def _formats(_: click.Context, parameter: click.Parameter, value: str) -> Any:
     help=f"Which files, with commas between: {', '.join(FORMATS)}.",
 )
 @with_given
-def build(file: Path, out: Path, formats: list[str], given: Given) -> None:
+def build(file: str, out: str, formats: list[str], given: Given) -> None:
     """Write the pieces at full size, and print their measures.
 
     For each piece: its size and area, and its edges as cut and, where that differs, as sewn, all
@@ -73,12 +72,13 @@ def build(file: Path, out: Path, formats: list[str], given: Given) -> None:
     pattern, diagnostics = work.pattern, work.diagnostics
     if work.sound and pattern is None:
         raise click.UsageError(f"{file} is a body; build a pattern, with --body {file}")
-    outputs: dict[Path, bytes] = {}
+    outputs: dict[str, bytes] = {}
     if work.sound and pattern is not None:
         made_for = work.body.name if work.body else ""
+        stem = os.path.splitext(os.path.basename(file))[0]
         try:
             for name, data in _rendered(pattern, made_for, formats):
-                outputs[out / f"{file.stem}.{name}"] = data
+                outputs[os.path.join(out, f"{stem}.{name}")] = data
         except PaperError:
             outputs, diagnostics = {}, (*diagnostics, *unfinished(pattern))
     tell(diagnostics, err=True)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from oaktag.compiler.cli.guard import PATTERN_WRONG
-from oaktag.compiler.cli.options import FILE, Given, with_given
+from oaktag.compiler.cli.options import FILE_NAME, Given, with_given
 from oaktag.compiler.cli.output import counts, plural, tell
 from oaktag.compiler.cli.project import unfinished, work_out
 
@@ -18,10 +17,10 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=FILE)
+@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=FILE_NAME)
 @click.option("--json", "as_json", is_flag=True, help="For other programs: a list, in JSON.")
 @with_given
-def check(files: tuple[Path, ...], as_json: bool, given: Given) -> None:
+def check(files: tuple[str, ...], as_json: bool, given: Given) -> None:
     """Tell everything that is wrong with patterns or bodies, in one run.
 
     \b

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import click
 
 from oaktag.compiler.cli.guard import PATTERN_WRONG
-from oaktag.compiler.cli.options import FILE
+from oaktag.compiler.cli.options import FILE_NAME
 from oaktag.compiler.cli.output import tell
 
 
 @click.command()
-@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=FILE)
+@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=FILE_NAME)
 @click.option("--check", is_flag=True, help="Change nothing; tell which files would change.")
-def fmt(files: tuple[Path, ...], check: bool) -> None:
+def fmt(files: tuple[str, ...], check: bool) -> None:
     """Set files in the one tidy layout; the meaning stays.
 
     A file that cannot be read as a pattern is left as it is.
@@ -46,17 +44,17 @@ def fmt(files: tuple[Path, ...], check: bool) -> None:
         click.get_current_context().exit(PATTERN_WRONG)
 
 
-def _laid_out(path: Path) -> tuple[bytes, bytes]:
+def _laid_out(path: str) -> tuple[bytes, bytes]:
     """What a file holds and what it should; raises Mistake if it cannot be read."""
     from oaktag.lang.diagnostics import Diagnostic, Mistake
     from oaktag.lang.project.files import DiskFiles, Refused
     from oaktag.lang.syntax.decode import decode
     from oaktag.lang.syntax.format import formatted
 
-    files = DiskFiles(str(path))
+    files = DiskFiles(path)
     try:
-        data = files.read(files.start(str(path)))
+        data = files.read(files.start(path))
     except Refused as why:
-        wrong = Diagnostic("error", why.code, why.message, file=str(path), help=why.help)
+        wrong = Diagnostic("error", why.code, why.message, file=path, help=why.help)
         raise Mistake(wrong) from None
-    return data, formatted(decode(str(path), data)).encode()
+    return data, formatted(decode(path, data)).encode()

@@ -110,7 +110,7 @@ def _make(folder: Path, contents: dict[str, str]) -> None:
     """Writes a folder beside its place and moves it there when it is complete."""
     beside = folder.with_name(f".{folder.name}.{os.getpid()}.part")
     try:
-        with naming(folder):
+        with naming(str(folder)):
             for name, text in contents.items():
                 path = beside / name
                 path.parent.mkdir(parents=True, exist_ok=True)

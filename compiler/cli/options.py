@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import wraps
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -14,13 +13,21 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 
-FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
+FILE_NAME = click.Path(exists=True, dir_okay=False)
+
+
+def __getattr__(name: str) -> Any:
+    if name != "FILE":
+        raise AttributeError(name)
+    from pathlib import Path
+
+    return click.Path(exists=True, dir_okay=False, path_type=Path)
 
 
 class Given(Record):
     """body, or chart and size, or neither; settings: names with what was written for them."""
 
-    body: Path | None
+    body: str | None
     chart: str | None
     size: str | None
     settings: dict[str, str]
@@ -44,7 +51,7 @@ _OPTIONS = (
     click.option(
         "--body",
         metavar="FILE",
-        type=FILE,
+        type=FILE_NAME,
         help="The body it is made for.",
     ),
     click.option("--chart", metavar="CSV", help="A size chart, to be used with --size."),
@@ -65,7 +72,7 @@ def with_given(command: Callable[..., None]) -> Callable[..., None]:
 
     @wraps(command)
     def collected(
-        body: Path | None,
+        body: str | None,
         chart: str | None,
         size: str | None,
         settings: dict[str, str],

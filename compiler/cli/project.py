@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+import os
 from typing import TYPE_CHECKING, NoReturn
 
 import click
@@ -33,7 +33,7 @@ class Work(Record):
         return all(item.severity != "error" for item in self.diagnostics)
 
 
-def work_out(path: Path, given: Given) -> Work:
+def work_out(path: str | os.PathLike[str], given: Given) -> Work:
     """Reads, checks and evaluates a file, and looks the pattern over.
 
     Raises a click error for a setting that the pattern cannot take: that is the call's mistake, not
@@ -44,7 +44,8 @@ def work_out(path: Path, given: Given) -> Work:
     from oaktag.lang.project.files import DiskFiles
     from oaktag.lang.project.program import load
 
-    program = load(str(path), DiskFiles(str(path)))
+    name = os.fspath(path)
+    program = load(name, DiskFiles(name))
     try:
         body = _body(given)
     except Mistake as wrong:
@@ -98,7 +99,7 @@ def _body(given: Given) -> Body | None:
         from oaktag.lang.project.files import DiskFiles
         from oaktag.lang.project.program import load
 
-        program = load(str(given.body), DiskFiles(str(given.body)))
+        program = load(given.body, DiskFiles(given.body))
         if not program.sound:
             raise Mistake(*program.diagnostics)
         return read_body(program.file)
@@ -106,18 +107,20 @@ def _body(given: Given) -> Body | None:
         from oaktag.lang.project.chart import chart_body
         from oaktag.lang.syntax.decode import decode
 
-        data = _chart_path(given.chart).read_bytes()
+        with open(_chart_path(given.chart), "rb") as file:
+            data = file.read()
         return chart_body(decode(given.chart, data).text, given.chart, given.size)
     return None
 
 
-def _chart_path(chart: str) -> Path:
+def _chart_path(chart: str) -> str:
     """A file, or a chart that comes with Oaktag by its name."""
+    if os.path.exists(chart) or os.path.dirname(chart):
+        return chart
     import oaktag.stdlib
 
-    path = Path(chart)
-    shipped = Path(oaktag.stdlib.__file__).parent / "charts" / f"{path.name}.csv"
-    return shipped if path.name == chart and not path.exists() and shipped.exists() else path
+    shipped = os.path.join(os.path.dirname(oaktag.stdlib.__file__), "charts", f"{chart}.csv")
+    return shipped if os.path.exists(shipped) else chart
 
 
 def _settings(

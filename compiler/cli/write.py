@@ -6,45 +6,49 @@ import contextlib
 import errno
 import os
 import stat
-from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+Name = TypeVar("Name", bound="str | os.PathLike[str]")
 
-def write_files(contents: Mapping[Path, bytes]) -> None:
+
+def write_files(contents: Mapping[Name, bytes]) -> None:
     """Writes every file beside its place and then, when all are on disk, moves each into it.
 
     Folders that are missing are made. A file that is replaced keeps its mode; a link stays a link,
     and the file it leads to is replaced. Raises OSError, and then nothing has been replaced, unless
     it is the moving itself that the system refuses.
     """
-    waiting: list[tuple[Path, Path]] = []
+    waiting: list[tuple[str, str]] = []
     try:
-        for path, data in contents.items():
-            place = Path(os.path.realpath(path))
-            if place.is_dir():
-                raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
-            place.parent.mkdir(parents=True, exist_ok=True)
-            beside = place.with_name(f".{place.name[:100]}.{os.getpid()}.part")
+        for name, data in contents.items():
+            path = os.fspath(name)
+            place = os.path.realpath(path)
+            folder, own = os.path.split(place)
+            beside = os.path.join(folder, f".{own[:100]}.{os.getpid()}.part")
+            if os.path.isdir(place):
+                raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), path)
+            os.makedirs(folder, exist_ok=True)
             with naming(path), open(beside, "xb") as file:
                 waiting.append((beside, place))
                 file.write(data)
-            if place.exists():
-                os.chmod(beside, stat.S_IMODE(place.stat().st_mode))
+            if os.path.exists(place):
+                os.chmod(beside, stat.S_IMODE(os.stat(place).st_mode))
         for beside, place in waiting:
             os.replace(beside, place)
     finally:
         for beside, _ in waiting:
-            beside.unlink(missing_ok=True)
+            with contextlib.suppress(FileNotFoundError):
+                os.unlink(beside)
 
 
 @contextlib.contextmanager
-def naming(path: Path) -> Iterator[None]:
+def naming(path: str) -> Iterator[None]:
     """Refusals name the file that was asked for, not what is written beside it first."""
     try:
         yield
     except OSError as problem:
-        problem.filename = str(path)
+        problem.filename = path
         raise

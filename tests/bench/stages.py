@@ -7,8 +7,9 @@ from pathlib import Path
 from statistics import median
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.emit import svg
+from oaktag.compiler.emit.svg import svg
 from oaktag.compiler.evaluate import evaluate
+from oaktag.compiler.sheet import lay_out
 from oaktag.lang.project.files import DiskFiles
 from oaktag.lang.project.program import load
 
@@ -36,8 +37,8 @@ piece panel_{0} from block.front
 
 
 def stages(path: Path, rounds: int) -> dict[str, float]:
-    """Median seconds of reading and checking, of evaluating, and of writing an SVG."""
-    taken: dict[str, list[float]] = {"read and check": [], "evaluate": [], "write svg": []}
+    """Median seconds of reading and checking, of evaluating, and of drawing an SVG."""
+    taken: dict[str, list[float]] = {"read and check": [], "evaluate": [], "draw svg": []}
     for number in range(rounds + 1):
         started = time.perf_counter()
         program = load(str(path), DiskFiles(str(path)))
@@ -46,7 +47,7 @@ def stages(path: Path, rounds: int) -> dict[str, float]:
         drawn = time.perf_counter()
         if result.pattern is None:
             raise SystemExit(f"{path.name}: {result.diagnostics or program.diagnostics}")
-        svg.write(result.pattern)
+        svg(lay_out(result.pattern))
         written = time.perf_counter()
         if number:  # the first round imports what is imported late
             for name, seconds in zip(
@@ -65,7 +66,7 @@ def example(path: Path, rounds: int) -> str:
 
 def growth(folder: Path, rounds: Callable[[int], int]) -> str:
     """The stages of patterns of 1 to 1,000 pieces, each with the milliseconds a piece costs."""
-    lines = [f"{'warm, pieces':<14}{'read and check':>22}{'evaluate':>22}{'write svg':>22}"]
+    lines = [f"{'warm, pieces':<14}{'read and check':>22}{'evaluate':>22}{'draw svg':>22}"]
     for size in SIZES:
         path = folder / f"stock_{size}.oak"
         path.write_text(HEAD + "".join(PIECE.format(number) for number in range(size)))
