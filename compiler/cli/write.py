@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
+    from pathlib import Path
 
-Name = TypeVar("Name", bound="str | os.PathLike[str]")
+Name = TypeVar("Name", bound="str | Path")
 
 
 def write_files(contents: Mapping[Name, bytes]) -> None:
@@ -24,7 +25,7 @@ def write_files(contents: Mapping[Name, bytes]) -> None:
     waiting: list[tuple[str, str]] = []
     try:
         for name, data in contents.items():
-            path = os.fspath(name)
+            path = str(name)
             place = os.path.realpath(path)
             folder, own = os.path.split(place)
             beside = os.path.join(folder, f".{own[:100]}.{os.getpid()}.part")

@@ -67,3 +67,24 @@ def test_names_that_cannot_be(oaktag: Callable[..., Result], name: str) -> None:
     result = oaktag("new", name)
     assert result.exit_code == 2
     assert names(Path()) == []
+
+
+def test_the_project_is_fine_as_it_stands(oaktag: Callable[..., Result]) -> None:
+    oaktag("new", "demo")
+    pattern, body = "demo/demo.oak", "demo/bodies/marthe.oak"
+    assert (
+        oaktag("check", pattern, body).stdout
+        == f"{pattern}: fine, 2 pieces\n{body}: fine, a body\n"
+    )
+    assert oaktag("fmt", "--check", pattern, body).exit_code == 0
+    made = oaktag("build", pattern, "--body", body, "--to", "svg,dxf,json", "--set", "length=72 cm")
+    assert (made.exit_code, made.stderr) == (0, "")
+    assert names(Path("out")) == ["demo.dxf", "demo.json", "demo.svg"]
+
+
+def test_the_women_s_chart_comes_along(oaktag: Callable[..., Result]) -> None:
+    """Size 4 of EN 13402-3 has a hip girth of 96 cm; the skirt is 4 cm wider."""
+    oaktag("new", "demo")
+    chart = ("--chart", "en13402_women", "--size", "4")
+    round_hip = "2 * (length(block.front.hip_line) + length(block.back.hip_line))"
+    assert oaktag("ask", "demo/demo.oak", round_hip, *chart).stdout == "100 cm\n"
