@@ -32,13 +32,15 @@ from oaktag.compiler.paper.ring import Ring
 from oaktag.record import Record
 
 JOINED = 1e-3  # mm
+FAR = 6  # how many times the width of a mouth its folded paper may reach along the seam
 BOTH_SIDES = ("box", "inverted")  # styles of pleats whose paper lies half to each side
 
 
 class Mouth(Record):
     """One place where an opening meets the outline, seen so that it runs from `first` to `second`.
 
-    number: which run of the ring it is. Both sides end at the mouth.
+    number: which run of the ring it is. Both sides end at the mouth. closing lays the second side
+    on the first; whole: for half of a box or inverted pleat, what closes all of it.
     """
 
     ring: Ring
@@ -47,6 +49,7 @@ class Mouth(Record):
     first: Path
     second: Path
     closing: Motion
+    whole: Motion | None = None
 
     def shape(self, onto_first: bool) -> Path:
         """The trimmed outline across the mouth, its paper folded under one side."""
@@ -65,8 +68,8 @@ class Mouth(Record):
         """The trimmed outline of a box or inverted pleat: half of its paper under each side."""
         half = halfway(self.closing)
         middle = self.second.moved(half)
-        left = self.changed(second=middle, closing=half)
-        right = self.changed(first=middle, closing=half)
+        left = self.changed(second=middle, closing=half, whole=self.closing)
+        right = self.changed(first=middle, closing=half, whole=self.closing)
         return chain([left.shape(True), right.shape(False)])
 
     def shaped_like(self, old: Mouth) -> Path:
@@ -89,8 +92,8 @@ class Mouth(Record):
         side = self.first if onto_first else self.second
         crease = side.end - side.start
         wide = abs(self.first.end - self.second.end)
-        reach = line(side.start, side.end + crease / abs(crease) * 2 * wide).moved(half)
-        seam = self.walk(onto_first, 3 * wide)
+        reach = line(side.start, side.end + crease / abs(crease) * FAR * wide).moved(half)
+        seam = self.walk(onto_first, FAR * wide)
         hits = [hit for hit in meetings(seam, reach) if hit.first_at > JOINED]
         if not hits:
             raise PaperError(
@@ -103,8 +106,11 @@ class Mouth(Record):
             )
         return seam.part(0.0, hits[0].first_at)
 
-    def walk(self, onto_first: bool, far: float) -> Path:
-        """The outline as sewn, from the mouth away on one side, other folds lying closed."""
+    def walk(self, onto_first: bool, far: float, over_fold: bool = True) -> Path:
+        """The outline as sewn, from the mouth away on one side, other folds lying closed.
+
+        At an edge on the fold it goes on as its own mirror image: the paper there is whole.
+        """
         entries = self.ring.entries
         step = -1 if onto_first else 1
         number, carried = self.number, IDENTITY
@@ -114,7 +120,17 @@ class Mouth(Record):
             number = (number + step) % len(entries)
             if number == self.number:
                 break
-            run = entries[number][1]
+            owner, run = entries[number]
+            fold = self.ring.piece.edges[owner]
+            if fold.on_fold and paths:
+                if over_fold:
+                    mirrored = reflection(carried(fold.start), carried(fold.end))
+                    whole = self.whole or self.closing
+                    shut = whole if onto_first else whole.inverse()
+                    beyond = self.walk(not onto_first, far, over_fold=False).moved(shut)
+                    back = chain(paths).reversed()
+                    paths += [back.moved(mirrored), beyond.moved(mirrored)]
+                break
             path = run.path.reversed() if onto_first else run.path
             if run.role == INTAKE:
                 opening = self.ring.piece.opening(run.opening) if run.opening else None
