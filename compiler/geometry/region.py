@@ -13,12 +13,13 @@ from oaktag.compiler.geometry.errors import GeometryError
 from oaktag.compiler.geometry.meet import meetings
 from oaktag.compiler.geometry.path import JOINT, Path
 from oaktag.compiler.geometry.segment import Arc, Cubic, Line
-from oaktag.compiler.geometry.vectors import apart, cross, distance_to_box, dot
+from oaktag.compiler.geometry.vectors import cross, distance_to_box, dot
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from oaktag.compiler.geometry.segment import Segment
+    from oaktag.compiler.geometry.vectors import Box
 
 _ON_LINE = 1e-6
 _NO_AREA = 1e-9
@@ -117,23 +118,32 @@ def self_crossings(path: Path, closed: bool) -> list[tuple[float, float, complex
             loop = _own_loop(one)
             if loop:
                 found.append((path.place(i, loop[0]), path.place(i, loop[1]), one.point(loop[0])))
-        for j in range(i + 1, last + 1):
-            other = segments[j]
-            if apart(one.box(), other.box(), 1e-7):
+    for i, j in _near_pairs([segment.box() for segment in segments], 1e-7):
+        for t, u, point in pair_hits(segments[i], segments[j], 1e-7):
+            a, b = path.place(i, t), path.place(j, u)
+            if b - a <= 2 * JOINT and j == i + 1:
                 continue
-            for t, u, point in pair_hits(one, other, 1e-7):
-                a, b = path.place(i, t), path.place(j, u)
-                if b - a <= 2 * JOINT and j == i + 1:
-                    continue
-                if closed and i == 0 and j == last and marks[-1] - b + a <= 2 * JOINT:
-                    continue
-                found.append((a, b, point))
+            if closed and i == 0 and j == last and marks[-1] - b + a <= 2 * JOINT:
+                continue
+            found.append((a, b, point))
     found.sort(key=lambda hit: (hit[0], hit[1]))
     kept: list[tuple[float, float, complex]] = []
     for hit in found:
         if not any(abs(hit[0] - k[0]) <= 1e-5 and abs(hit[1] - k[1]) <= 1e-5 for k in kept):
             kept.append(hit)
     return kept
+
+
+def _near_pairs(boxes: Sequence[Box], gap: float) -> Iterator[tuple[int, int]]:
+    """The pairs (lower number first) of boxes with no more than a gap between them, by a sweep."""
+    open_boxes: list[int] = []
+    for number in sorted(range(len(boxes)), key=lambda i: boxes[i][0]):
+        left, bottom, _, top = boxes[number]
+        open_boxes = [i for i in open_boxes if boxes[i][2] >= left - gap]
+        for other in open_boxes:
+            if boxes[other][1] <= top + gap and boxes[other][3] >= bottom - gap:
+                yield (other, number) if other < number else (number, other)
+        open_boxes.append(number)
 
 
 def _own_loop(cubic: Cubic) -> tuple[float, float] | None:
@@ -168,7 +178,7 @@ def lenses(old: Path, new: Path) -> list[tuple[Path, float]]:
     if abs(old.start - new.start) > JOINT or abs(old.end - new.end) > JOINT:
         raise GeometryError("what lies between two lines needs both to have the same ends")
     stops = [(0.0, 0.0)]
-    for meeting in meetings(old, new):
+    for meeting in () if _inside_corner(old, new) else meetings(old, new):
         s, u = meeting.first_at, meeting.second_at
         if JOINT < s < old.length - JOINT and JOINT < u < new.length - JOINT:
             stops.append((s, u))
@@ -182,6 +192,24 @@ def lenses(old: Path, new: Path) -> list[tuple[Path, float]]:
         if ring and abs(area) >= _NO_AREA:
             found.append((ring, area))
     return found
+
+
+def _inside_corner(old: Path, new: Path) -> bool:
+    """Whether the new path is one curve that rounds the one corner of the old: nowhere do they
+    meet.
+    """
+    if len(old.segments) != 2 or len(new.segments) != 1:
+        return False
+    (one, other), curve = old.segments, new.segments[0]
+    if not (isinstance(one, Line) and isinstance(other, Line) and isinstance(curve, Cubic)):
+        return False
+    # Its handles lie on the two legs, so it lies inside the corner.
+    return (
+        abs(cross(one.tangent(1), curve.first - one.start)) <= _ON_LINE
+        and 0 < dot(one.tangent(1), curve.first - one.start) <= one.length
+        and abs(cross(other.tangent(0), curve.second - other.end)) <= _ON_LINE
+        and 0 < dot(other.tangent(0), other.end - curve.second) <= other.length
+    )
 
 
 def _ring(out: Path, back: Path) -> Path | None:
