@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 # Pieces below this share of the whole are looked at for a touch; below so many mm, given up.
 _SMALL = 1e-2
 _SMALLEST = 1e-5
+# Pairs of pieces looked at. Ordinary curves need some dozens; curves that nearly run along each
+# other without touching might go on for long, and there a meeting may be missed.
 _BUDGET = 2000
 
 
@@ -155,7 +157,7 @@ def _cross_once(a: Piece, b: Piece) -> bool:
         return False
     (a0, a1), (b0, b1) = cone_a, cone_b
     turns = [cross(p, q) for p in (a0, a1) for q in (b0, b1)]
-    return (min(turns) > 0 or max(turns) < 0) and dot(a0 + a1, a0) > 0 and dot(b0 + b1, b0) > 0
+    return min(turns) > 0 or max(turns) < 0
 
 
 def _cone(piece: Piece) -> tuple[complex, complex] | None:
@@ -207,7 +209,7 @@ def _within(hit: tuple[float, float], t0: float, t1: float, u0: float, u1: float
 def _touch(
     one: Cubic, other: Cubic, t: float, u: float, tolerance: float
 ) -> tuple[float, float] | None:
-    """Where near t and u the curves run alongside, beside each other, if within tolerance.
+    """Where near t and u the curves run side by side, if within tolerance.
 
     Newton's method on both conditions: equal directions, and the gap square to them.
     """
