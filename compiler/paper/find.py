@@ -39,9 +39,10 @@ def find(piece: Piece, asked: Label) -> Thing | None:
     whole = _whole(piece, asked, found) or (exact[0] if len(exact) == 1 else None)
     if whole is None:
         names = " or ".join(f"`{thing.label}`" for thing in found)
+        often = "twice" if len(found) == 2 else f"{len(found)} times"
         raise PaperError(
-            f"`{asked}` is on the paper {len(found)} times since it was unfolded",
-            help=f"say which: {names}",
+            f"`{asked}` is there {often} since the piece was unfolded",
+            help=f"write {names}",
             code="several",
         )
     return whole

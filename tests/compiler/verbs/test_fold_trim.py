@@ -1,11 +1,14 @@
 """`fold-trim`: folded as it will be sewn, every layer of a fold ends on the finished seam line.
 
 The paper is folded again here, with plain arithmetic on complex numbers: each part of a fold is
-reflected in its crease, or carried along with the side it hangs on, and must come to lie on the line
-along which the piece is sewn. Of the compiler only points of lines, and distances to them, are used.
+reflected in its crease, or carried along with the side it hangs on, and must come to lie on the
+line along which the piece is sewn. Of the compiler only points of lines and distances to them are
+used.
 """
 
 from __future__ import annotations
+
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -98,7 +101,7 @@ class Fold:
 def ways(piece, toward):
     """The outline as sewn, and every fold's layers, all brought to where the sewn piece lies.
 
-    toward: `first`, `second` or `both`, by the opening's name; the outline is walked from its start.
+    toward: `first`, `second` or `both`, by the opening's name, as the outline is walked.
     """
     lie = same
     seam, layers = [], []
@@ -417,7 +420,7 @@ def test_the_drapes_of_the_ferrywomans_skirt(board, look):
 )
 def test_any_row_of_drapes(board, look, places, depth, bow, way):
     places = sorted(round(place, 3) for place in places)
-    if any(b - a < 0.02 for a, b in zip(places, places[1:], strict=False)):
+    if any(b - a < 0.02 for a, b in pairwise(places)):
         return
     lines = "\n".join(
         f"  curve drape[{i}] = on side {12 + 36 * place:.3f} cm from waist curve to on centre "
