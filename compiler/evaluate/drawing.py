@@ -156,4 +156,28 @@ def with_step(before: Piece, change: Change, verb: str, statement: ast.Statement
         change.let_in,
         change.cut_away,
     )
+    if after.parts and not before.parts:
+        after = after.changed(parts=_parts_with(step, before, after))
     return after.changed(steps=(*before.steps, step))
+
+
+def _parts_with(step: Step, before: Piece, after: Piece) -> tuple[tuple[str, Piece], ...]:
+    """The parts of a divided piece, each with its history: from it the others were cut away."""
+    return tuple(
+        (
+            name,
+            part.changed(
+                steps=(
+                    *before.steps,
+                    step.changed(
+                        after=part.outline,
+                        paper=part.changed(steps=()),
+                        cut_away=tuple(
+                            other.outline for _, other in after.parts if other is not part
+                        ),
+                    ),
+                )
+            ),
+        )
+        for name, part in after.parts
+    )

@@ -76,6 +76,18 @@ class Pattern(Record):
     seams: tuple[Seam, ...] = ()
     cuts: tuple[CutOrder, ...] = ()
 
+    @property
+    def made(self) -> list[Piece]:
+        """The pieces that reach the cloth: those in the cut list; without one, all that were not
+        divided.
+        """
+        named = {order.piece for order in self.cuts}
+        return [
+            piece
+            for name, piece in self.pieces.items()
+            if (name in named if named else not piece.parts)
+        ]
+
 
 Value: TypeAlias = (
     Quantity

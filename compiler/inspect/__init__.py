@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.inspect.folds import untrimmed
-from oaktag.compiler.inspect.seams import unequal
+from oaktag.compiler.inspect.seams import parted, unequal
 
 if TYPE_CHECKING:
     from oaktag.compiler.evaluate.pattern import Pattern
@@ -16,4 +16,4 @@ __all__ = ["inspect"]
 
 def inspect(pattern: Pattern) -> tuple[Diagnostic, ...]:
     """Everything that keeps the pieces from being sewn together, and what should be looked at."""
-    return (*unequal(pattern), *untrimmed(pattern))
+    return (*unequal(pattern), *parted(pattern), *untrimmed(pattern))

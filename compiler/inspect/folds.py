@@ -18,10 +18,7 @@ if TYPE_CHECKING:
 
 def untrimmed(pattern: Pattern) -> Iterator[Diagnostic]:
     """A warning for each dart and pleat on a piece that is cut, if it was not trimmed to shape."""
-    cut = {order.piece for order in pattern.cuts} or set(pattern.pieces)
-    for piece in pattern.pieces.values():
-        if piece.name not in cut:
-            continue
+    for piece in pattern.made:
         for opening in piece.openings:
             if opening.kind not in (DART, PLEAT) or opening.trimmed:
                 continue

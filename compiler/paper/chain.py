@@ -110,12 +110,13 @@ class Edge(Chain):
     """A part of the outline.
 
     line: the line of the file that drew it. seam: for an edge made by `divide`, the name of the
-    seam it shares with the other part.
+    seam it shares with the other part. part: the name of the part it was made on.
     """
 
     on_fold: bool = False
     line: int = 0
     seam: str = ""
+    part: str = ""
 
 
 class Line(Chain):

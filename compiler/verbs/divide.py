@@ -32,8 +32,27 @@ def divide(
     parts, _ = cut(through, [cut_line])
     still = still_part(parts, holding)
     edge = Edge(cut_line.label, runs, seam=f"{piece.name}.{cut_line.label}")
-    taken = tuple(
-        (name.name, take(parts, number, cut_line, edge).changed(name=f"{piece.name}.{name}"))
+    taken = [
+        take(parts, number, cut_line, edge.changed(part=name.name)).changed(
+            name=f"{piece.name}.{name.name}"
+        )
         for name, number in ((first, still), (second, 1 - still))
+    ]
+    split = set.intersection(*({item.seam for item in part.edges} for part in taken))
+    return Change(
+        piece.changed(
+            parts=tuple(
+                (name.name, _unknown(part, split - {edge.seam}))
+                for name, part in zip((first, second), taken, strict=True)
+            )
+        )
     )
-    return Change(piece.changed(parts=taken))
+
+
+def _unknown(part: Piece, seams: set[str]) -> Piece:
+    """The part, its share of a seam made before no longer known as that seam: it is cut in two."""
+    return part.changed(
+        edges=tuple(
+            edge.changed(seam="", part="") if edge.seam in seams else edge for edge in part.edges
+        )
+    )
