@@ -1,0 +1,49 @@
+"""The sign for an edge that is placed on the fold of the cloth."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.geometry import polyline, ray_meetings
+from oaktag.compiler.sheet.drawing import FOLD, Stroke, Text
+from oaktag.compiler.sheet.lettering import along
+from oaktag.compiler.sheet.symbols import arrow_head
+
+if TYPE_CHECKING:
+    from oaktag.compiler.paper.chain import Edge
+    from oaktag.compiler.paper.piece import Piece
+
+WORDS = "place on fold"
+DEEP = 10.0  # mm, from the edge to the bracket
+SIZE = 5.0  # mm, of the words
+
+
+def fold_sign(piece: Piece, edge: Edge) -> tuple[list[Stroke], Text]:
+    """A bracket with an arrow head at each end, pointing at the edge, and the words beside it.
+
+    It shrinks with the edge and with the paper behind it.
+    """
+    way = (edge.end - edge.start) / abs(edge.end - edge.start)
+    inward = way * piece.inward
+    middle = (edge.start + edge.end) / 2
+    behind = [far for far, _, _ in ray_meetings(middle, inward, piece.outline) if far > 1e-3]
+    deep = min(DEEP, min(behind, default=DEEP) / 5, abs(edge.end - edge.start) / 5)
+    reach = way * 0.4 * abs(edge.end - edge.start)
+    corners = [
+        middle - reach,
+        middle - reach + inward * deep,
+        middle + reach + inward * deep,
+        middle + reach,
+    ]
+    size = min(SIZE, deep * SIZE / DEEP)
+    text = Text(WORDS, middle, size, kind="fold")
+    if text.width > 1.8 * abs(reach):
+        size *= 1.8 * abs(reach) / text.width
+    paths = [
+        polyline(corners),
+        *(arrow_head(tip, -inward, deep / 3) for tip in (corners[0], corners[3])),
+    ]
+    angle, _ = along(way)
+    place = middle + inward * (deep + 0.8 * size)
+    strokes = [Stroke(FOLD, "fold bracket", path) for path in paths]
+    return strokes, text.changed(at=place, size=size, angle=angle)

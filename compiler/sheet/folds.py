@@ -1,0 +1,141 @@
+"""Darts, pleats and gathers as they are drawn on a piece."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.geometry import Path, dot, line, meetings
+from oaktag.compiler.paper.chain import Edge
+from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.find import find
+from oaktag.compiler.paper.folded import halfway
+from oaktag.compiler.paper.label import Label
+from oaktag.compiler.paper.opening import DART, FISHEYE, GATHER, PLEAT
+from oaktag.compiler.sheet.drawing import INTAKE, Stroke, Text
+from oaktag.compiler.sheet.symbols import arrow, bar, circle
+
+if TYPE_CHECKING:
+    from oaktag.compiler.paper.opening import Opening
+    from oaktag.compiler.paper.piece import Piece
+
+TIP = 1.5  # mm: radius of the circle at a dart's tip
+ARROW_AT = 10.0  # mm from the mouth
+WORDS = 4.0  # mm
+_DIRECTIONS = {"up": 1j, "down": -1j, "left": -1 + 0j, "right": 1 + 0j}
+
+
+def opening_strokes(piece: Piece, opening: Opening) -> list[Stroke]:
+    """The strokes of a dart, pleat or gather; paper opened as flare shows nothing."""
+    if opening.kind == DART:
+        return _dart(piece, opening)
+    if opening.kind == FISHEYE:
+        return [
+            *_sides(opening, "dart leg"),
+            _dashed(line(opening.first.start, opening.first.end)),
+            *(_tip(end) for end in (opening.first.start, opening.first.end)),
+        ]
+    if opening.kind == PLEAT:
+        return _pleat(piece, opening)
+    if opening.kind == GATHER:
+        across = opening.second.end - opening.first.end
+        ends = (opening.first.end, opening.second.end)
+        return [Stroke(INTAKE, "gather", bar(end, across * 1j, 2 * ARROW_AT)) for end in ends]
+    return []
+
+
+def opening_words(piece: Piece, opening: Opening) -> list[Text]:
+    """What is written beside an opening."""
+    if opening.kind != GATHER:
+        return []
+    across = opening.second.end - opening.first.end
+    middle = (opening.first.end + opening.second.end) / 2
+    inward = across / abs(across) * piece.inward
+    return [Text("gather", middle + inward * 2 * WORDS, WORDS, kind="gather")]
+
+
+def _dart(piece: Piece, dart: Opening) -> list[Stroke]:
+    fold = line(dart.point, (dart.first.end + dart.second.end) / 2)
+    return [
+        *_sides(dart, "dart leg"),
+        _dashed(_led_to_outline(piece, dart, fold)),
+        _tip(dart.tip),
+    ]
+
+
+def _pleat(piece: Piece, pleat: Opening) -> list[Stroke]:
+    fold = pleat.second.moved(halfway(pleat.closing))
+    drawn = _led_to_outline(piece, pleat, fold)
+    strokes = [*_sides(pleat, "pleat side"), _dashed(drawn)]
+    if pleat.style == "knife":
+        onto_first = _onto_first(piece, pleat)
+        if onto_first is not None:
+            ends = [_near_mouth(side) for side in (pleat.second, pleat.first)]
+            start, end = ends if onto_first else ends[::-1]
+            strokes += _arrow(start, end)
+    else:
+        middle = _near_mouth(fold)
+        for side in (pleat.first, pleat.second):
+            start, end = middle, _near_mouth(side)
+            strokes += _arrow(start, end) if pleat.style == "box" else _arrow(end, start)
+    return strokes
+
+
+def _onto_first(piece: Piece, pleat: Opening) -> bool | None:
+    """Whether the folded paper lies on the first side; none if nobody said."""
+    way = _DIRECTIONS.get(pleat.toward)
+    if way is not None:
+        return dot(pleat.first.end - pleat.second.end, way) > 0
+    edge = _edge_called(piece, pleat.toward)
+    if edge is None:
+        return None
+    first, second = (edge.path.nearest(side.end)[1] for side in (pleat.first, pleat.second))
+    return first < second
+
+
+def _edge_called(piece: Piece, words: str) -> Edge | None:
+    """The edge that was named when the pleat was trimmed, if it is still there."""
+    *scope, name = words.split(".")
+    try:
+        found = find(piece, Label(name, None, tuple(scope)))
+    except PaperError:
+        return None
+    return found if isinstance(found, Edge) else None
+
+
+def _led_to_outline(piece: Piece, opening: Opening, fold: Path) -> Path:
+    """The line of a fold, cut off or led on to the outline where its paper reaches that."""
+    reach = opening.intake
+    for edge in piece.edges:
+        for run in edge.runs:
+            if run.opening != opening.label:
+                continue
+            backwards = abs(run.path.start - fold.start) < abs(run.path.start - fold.end)
+            way = fold.reversed() if backwards else fold
+            longer = way.joined(line(way.end, way.end + way.end_direction * reach))
+            places = [hit.first_at for hit in meetings(longer, run.path)]
+            if places:
+                place = min(places, key=lambda place: abs(place - way.length))
+                way = longer.part(0.0, place) if place > 1e-3 else way
+            fold = way.reversed() if backwards else way
+    return fold
+
+
+def _near_mouth(side: Path) -> complex:
+    return side.point_at(max(side.length - ARROW_AT, side.length / 2))
+
+
+def _sides(opening: Opening, kind: str) -> list[Stroke]:
+    return [Stroke(INTAKE, kind, side) for side in (opening.first, opening.second)]
+
+
+def _dashed(path: Path) -> Stroke:
+    return Stroke(INTAKE, "fold line", path, dashed=True)
+
+
+def _tip(place: complex) -> Stroke:
+    return Stroke(INTAKE, "dart tip", circle(place, TIP))
+
+
+def _arrow(start: complex, end: complex) -> list[Stroke]:
+    size = min(3.0, abs(end - start) / 2)
+    return [Stroke(INTAKE, "fold arrow", path) for path in arrow(start, end, size)]

@@ -1,0 +1,116 @@
+"""Everything that is drawn of one piece."""
+
+from __future__ import annotations
+
+import itertools
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.finish.allowance import cut_line
+from oaktag.compiler.finish.grain import grain_line
+from oaktag.compiler.geometry import chain
+from oaktag.compiler.paper.chain import SEAM as SEWN
+from oaktag.compiler.sheet.drawing import (
+    CUT,
+    DRAWN,
+    FOLD,
+    GRAIN,
+    LAYERS,
+    SEAM,
+    Group,
+    OutlineEdge,
+    Stroke,
+    Text,
+)
+from oaktag.compiler.sheet.fold_edge import fold_sign
+from oaktag.compiler.sheet.folds import opening_strokes, opening_words
+from oaktag.compiler.sheet.label import label, label_lines
+from oaktag.compiler.sheet.lettering import frame
+from oaktag.compiler.sheet.marks import mark_strokes, words
+from oaktag.compiler.sheet.symbols import arrow
+from oaktag.lang.units import show_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from oaktag.compiler.evaluate.pattern import Pattern
+    from oaktag.compiler.paper.chain import Edge
+    from oaktag.compiler.paper.piece import Piece
+
+_FLAT = 0.5  # mm: how exactly curves are looked at when a label is placed
+_BARB = 6.0  # mm
+
+
+def piece_group(pattern: Pattern, piece: Piece, made_for: str) -> Group:
+    """The piece with its allowances, marks and label, where it lies on its own paper."""
+    inside = list(_inside(pattern, piece))
+    texts = list(_texts(piece))
+    for edge in piece.edges:
+        if edge.on_fold:
+            signs, text = fold_sign(piece, edge)
+            inside += signs
+            texts.append(text)
+    inside += _grain(piece, _obstacles(inside, texts))
+    outline = piece.outline.flattened(_FLAT)
+    lines = label_lines(pattern, piece, made_for)
+    texts += label(lines, outline, _obstacles(inside, texts))
+    strokes = [*_outline(pattern, piece), *inside]
+    strokes.sort(key=lambda stroke: LAYERS.index(stroke.layer))
+    return Group(piece.name, _title(pattern, piece), tuple(strokes), tuple(texts))
+
+
+def _obstacles(strokes: Sequence[Stroke], texts: Sequence[Text]) -> list[tuple[complex, ...]]:
+    paths = [stroke.path for stroke in strokes] + [frame(text) for text in texts]
+    return [path.flattened(_FLAT) for path in paths]
+
+
+def _outline(pattern: Pattern, piece: Piece) -> Iterator[Stroke]:
+    around = cut_line(piece, pattern.allowances)
+    yield Stroke(CUT, "cut line", piece.outline if around is None else around)
+    for edge in piece.edges:
+        about = _edge(pattern, piece, edge)
+        if edge.on_fold:
+            yield Stroke(FOLD, "fold", edge.path, about)
+        else:
+            yield Stroke(SEAM, "seam", edge.path, about)
+
+
+def _inside(pattern: Pattern, piece: Piece) -> Iterator[Stroke]:
+    for opening in piece.openings:
+        yield from opening_strokes(piece, opening)
+    for drawn in piece.lines:
+        # Where paper was let in, the line was never drawn.
+        for role, runs in itertools.groupby(drawn.runs, key=lambda run: run.role):
+            if role == SEWN:
+                yield Stroke(DRAWN, "drawn line", chain(run.path for run in runs))
+    for mark in piece.marks:
+        yield from mark_strokes(piece, mark, pattern.allowances)
+
+
+def _grain(piece: Piece, obstacles: Sequence[tuple[complex, ...]]) -> list[Stroke]:
+    ends = grain_line(piece, obstacles)
+    if ends is None:
+        return []
+    size = min(_BARB, abs(ends[1] - ends[0]) / 6)
+    return [Stroke(GRAIN, "grain", path) for path in arrow(*ends, size, both=True)]
+
+
+def _texts(piece: Piece) -> Iterator[Text]:
+    for opening in piece.openings:
+        yield from opening_words(piece, opening)
+    for mark in piece.marks:
+        text = words(piece, mark)
+        if text:
+            yield text
+
+
+def _edge(pattern: Pattern, piece: Piece, edge: Edge) -> OutlineEdge:
+    name = f"{piece.name}.{edge.label}"
+    length = show_length(edge.length, pattern.unit)
+    if abs(edge.length - edge.sewn) > 1e-6:
+        length += f" ({show_length(edge.sewn, pattern.unit)} sewn)"
+    place = f", line {edge.line}" if edge.line else ""
+    return OutlineEdge(name, edge.line, edge.length, edge.sewn, f"edge {name}, {length}{place}")
+
+
+def _title(pattern: Pattern, piece: Piece) -> str:
+    return f"{piece.name}, {pattern.title}" if pattern.title else piece.name
