@@ -18,7 +18,8 @@ def lay_out(pattern: Pattern, made_for: str = "") -> Sheet:
     """All pieces that are cut, side by side at full size, with a square to measure first.
 
     made_for: the body or size, as the labels are to say it. If nothing is said to be cut, all
-    pieces are shown but those that were divided. Raises PaperError where an edge cannot take its allowance.
+    pieces are shown but those that were divided. Raises PaperError where an edge cannot take its
+    allowance.
     """
     groups = [scale_square(pattern.title, made_for)]
     groups += [piece_group(pattern, piece, made_for) for piece in cut_pieces(pattern)]
