@@ -9,13 +9,14 @@ import time
 from pathlib import Path
 from statistics import median
 
-EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "ferry"
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+FERRY = EXAMPLES / "ferry" / "ferry.oak"
 
 
 def commands(out: Path) -> dict[str, list[str]]:
     """What is measured; the first two are what the rest is compared with."""
     oaktag = [sys.executable, "-m", "oaktag.compiler"]
-    ferry = [str(EXAMPLE / "ferry.oak"), "--body", str(EXAMPLE / "body.oak")]
+    ferry = [str(FERRY), "--body", str(EXAMPLES / "bodies" / "ines.oak")]
     build = [*oaktag, "build", *ferry, "-o", str(out), "--to"]
     return {
         "python -c pass": [sys.executable, "-c", "pass"],

@@ -20,7 +20,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as made:
         folder = Path(made)
         print(processes.table(processes.measure(folder, rounds)), end="\n\n")
-        print(stages.example(processes.EXAMPLE / "ferry.oak", rounds), end="\n\n")
+        print(stages.example(processes.FERRY, rounds), end="\n\n")
         print(stages.growth(folder, lambda size: max(1, min(rounds, 300 // size))))
 
 
