@@ -188,7 +188,7 @@ def eased(path: Path, end: complex) -> Path:
 
 
 def _reach(path: Path, end: complex) -> float:
-    return min(max(REACH, 4 * abs(path.end - end)), path.length / 2)
+    return min(max(REACH, 4 * abs(path.end - end)), path.length * 0.8)
 
 
 def _root(function: Callable[[float], float]) -> float:

@@ -80,7 +80,8 @@ class Opening(Record):
 
     @cached_property
     def area(self) -> float:
-        ring = self.first.joined(self.mouth).joined(self.second.reversed())
+        ring = self.first.joined(line(self.first.end, self.second.end))
+        ring = ring.joined(self.second.reversed())
         if not self.hinged:
             ring = ring.joined(line(self.second.start, self.first.start))
         return abs(ring_area(ring))

@@ -122,6 +122,7 @@ def _mouth(
             f"`{edge.label}` is {{0}} long, so there is no place on it at {{1}}",
             total,
             wanted,
+            help="a bare number is a share of the edge, from 0 to 1",
             about="at",
             code="off-edge",
         )
