@@ -22,6 +22,14 @@ def pair_hits(one: Segment, other: Segment, tolerance: float) -> list[tuple[floa
     May hold one point twice, as a crossing and as an end that lies on the other segment.
     """
     found: list[tuple[float, float, complex]] = []
+    straight = _straightened(one)
+    if straight:
+        hits = pair_hits(straight, other, tolerance)
+        return [(one.nearest(point)[0], u, point) for _, u, point in hits]
+    straight = _straightened(other)
+    if straight:
+        hits = pair_hits(one, straight, tolerance)
+        return [(t, other.nearest(point)[0], point) for t, _, point in hits]
     if isinstance(one, Cubic) and isinstance(other, Cubic):
         ends = _end_hits(one, other, tolerance)
         found = cubic_hits(one, other, tolerance, [(t, u) for t, u, _ in ends])
@@ -32,15 +40,27 @@ def pair_hits(one: Segment, other: Segment, tolerance: float) -> list[tuple[floa
     if isinstance(other, Line):
         if not other.length:
             return _end_hits(one, other, tolerance)
-        hits = line_hits(one, other.start, (other.end - other.start) / other.length, tolerance)
+        places = line_hits(one, other.start, (other.end - other.start) / other.length, tolerance)
     else:
-        hits = circle_hits(one, other.centre, other.radius, tolerance)
-    for t in hits:
+        places = circle_hits(one, other.centre, other.radius, tolerance)
+    for t in places:
         point = one.point(t)
         u, distance = other.nearest(point)
         if distance <= tolerance:
             found.append((t, u, point))
     return found + _end_hits(one, other, tolerance)
+
+
+def _straightened(segment: Segment) -> Line | None:
+    """The straight line a cubic runs along without turning back, if it does."""
+    if not isinstance(segment, Cubic):
+        return None
+    a, b, c, chord = segment.start, segment.first, segment.second, segment.end - segment.start
+    size = abs(chord)
+    if size == 0 or max(abs(cross(b - a, chord)), abs(cross(c - a, chord))) > 1e-9 * size:
+        return None
+    steps = (dot(b - a, chord), dot(c - b, chord), dot(segment.end - c, chord))
+    return Line(a, segment.end) if min(steps) >= 0 else None
 
 
 def _end_hits(one: Segment, other: Segment, tolerance: float) -> list[tuple[float, float, complex]]:

@@ -16,7 +16,7 @@ _SMALL = 1e-2
 _SMALLEST = 1e-5
 # Pairs of pieces looked at. Ordinary curves need some dozens; curves that nearly run along each
 # other without touching might go on for long, and there a meeting may be missed.
-_BUDGET = 2000
+_BUDGET = 3000
 
 
 def cubic_hits(
@@ -33,11 +33,11 @@ def cubic_hits(
     whole_a = (one.start, one.first, one.second, one.end)
     whole_b = (other.start, other.first, other.second, other.end)
     small = _SMALL * max(_size(whole_a), _size(whole_b))
-    stack = [(whole_a, 0.0, 1.0, whole_b, 0.0, 1.0)]
-    budget = _BUDGET
-    while stack and budget:
-        budget -= 1
-        a, t0, t1, b, u0, u1 = stack.pop()
+    # In order of size, so that plain crossings are found before any endless grazing.
+    queue = [(whole_a, 0.0, 1.0, whole_b, 0.0, 1.0)]
+    for a, t0, t1, b, u0, u1 in queue:
+        if len(queue) > _BUDGET:
+            break
         if _parted(a, b, tolerance) or _parted(b, a, tolerance):
             continue
         if any(t in (t0, t1) and u in (u0, u1) for t, u in ends) and _leave(a, b, tolerance):
@@ -68,12 +68,12 @@ def cubic_hits(
             continue
         if size_a >= size_b:
             left, right = _halves(a)
-            stack.append((left, t0, middle_t, b, u0, u1))
-            stack.append((right, middle_t, t1, b, u0, u1))
+            queue.append((left, t0, middle_t, b, u0, u1))
+            queue.append((right, middle_t, t1, b, u0, u1))
         else:
             left, right = _halves(b)
-            stack.append((a, t0, t1, left, u0, middle_u))
-            stack.append((a, t0, t1, right, middle_u, u1))
+            queue.append((a, t0, t1, left, u0, middle_u))
+            queue.append((a, t0, t1, right, middle_u, u1))
     return found
 
 
