@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 TIP = 1.5  # mm: radius of the circle at a dart's tip
 ARROW_AT = 10.0  # mm from the mouth
 WORDS = 4.0  # mm
+_RUNGS = tuple(k / 8 for k in range(9))  # of the sides
 _DIRECTIONS = {"up": 1j, "down": -1j, "left": -1 + 0j, "right": 1 + 0j}
 
 
@@ -51,6 +52,19 @@ def opening_words(piece: Piece, opening: Opening) -> list[Text]:
     middle = (opening.first.end + opening.second.end) / 2
     inward = across / abs(across) * piece.inward
     return [Text("gather", middle + inward * 2 * WORDS, WORDS, kind="gather")]
+
+
+def folded_away(opening: Opening) -> list[tuple[complex, complex]]:
+    """Lines across the paper that a dart or pleat folds away: no place for a label."""
+    if opening.kind not in (DART, PLEAT):
+        return []
+    return [
+        (
+            opening.first.point_at(opening.first.length * share),
+            opening.second.point_at(opening.second.length * share),
+        )
+        for share in _RUNGS
+    ]
 
 
 def _dart(piece: Piece, dart: Opening) -> list[Stroke]:

@@ -22,7 +22,7 @@ from oaktag.compiler.sheet.drawing import (
     Text,
 )
 from oaktag.compiler.sheet.fold_edge import fold_sign
-from oaktag.compiler.sheet.folds import opening_strokes, opening_words
+from oaktag.compiler.sheet.folds import folded_away, opening_strokes, opening_words
 from oaktag.compiler.sheet.label import label, label_lines
 from oaktag.compiler.sheet.lettering import frame
 from oaktag.compiler.sheet.marks import mark_strokes, words
@@ -35,6 +35,8 @@ if TYPE_CHECKING:
     from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.compiler.paper.chain import Edge
     from oaktag.compiler.paper.piece import Piece
+
+    Points = Sequence[complex]
 
 _FLAT = 0.5  # mm: how exactly curves are looked at when a label is placed
 _BARB = 6.0  # mm
@@ -49,16 +51,17 @@ def piece_group(pattern: Pattern, piece: Piece, made_for: str) -> Group:
             signs, text = fold_sign(piece, edge)
             inside += signs
             texts.append(text)
-    inside += _grain(piece, _obstacles(inside, texts))
+    away = [rung for opening in piece.openings for rung in folded_away(opening)]
+    inside += _grain(piece, away + _obstacles(inside, texts))
     outline = piece.outline.flattened(_FLAT)
     lines = label_lines(pattern, piece, made_for)
-    texts += label(lines, outline, _obstacles(inside, texts))
+    texts += label(lines, outline, away + _obstacles(inside, texts))
     strokes = [*_outline(pattern, piece), *inside]
     strokes.sort(key=lambda stroke: LAYERS.index(stroke.layer))
     return Group(piece.name, _title(pattern, piece), tuple(strokes), tuple(texts))
 
 
-def _obstacles(strokes: Sequence[Stroke], texts: Sequence[Text]) -> list[tuple[complex, ...]]:
+def _obstacles(strokes: Sequence[Stroke], texts: Sequence[Text]) -> list[Points]:
     paths = [stroke.path for stroke in strokes] + [frame(text) for text in texts]
     return [path.flattened(_FLAT) for path in paths]
 
@@ -86,7 +89,7 @@ def _inside(pattern: Pattern, piece: Piece) -> Iterator[Stroke]:
         yield from mark_strokes(piece, mark, pattern.allowances)
 
 
-def _grain(piece: Piece, obstacles: Sequence[tuple[complex, ...]]) -> list[Stroke]:
+def _grain(piece: Piece, obstacles: Sequence[Points]) -> list[Stroke]:
     ends = grain_line(piece, obstacles)
     if ends is None:
         return []
