@@ -185,7 +185,7 @@ class TestRedrawn:
 
     def test_a_trimmed_dart_is_to_be_trimmed_anew(self, board, look):
         panel = board.piece(
-            f"{self.DART}fold-trim tuck toward centre\nredraw tuck to top_left right 21 cm down 9 cm"
+            f"{self.DART}fold-trim tuck toward centre\nredraw tuck to origin right 21 cm down 9 cm"
         )
         assert not panel.openings[0].trimmed
         assert panel.openings[0].first.start == pytest.approx(210 - 90j)
