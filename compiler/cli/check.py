@@ -38,6 +38,8 @@ def check(files: tuple[str, ...], as_json: bool, given: Given) -> None:
         if not as_json:
             tell(new)
             click.echo(f"{path}: {_closing(work)}")
+            for line in _seams(work):
+                click.echo(f"  {line}")
     if as_json:
         import json
 
@@ -46,6 +48,15 @@ def check(files: tuple[str, ...], as_json: bool, given: Given) -> None:
         click.echo(json.dumps([plain(item) for item in found], indent=2, ensure_ascii=False))
     if any(item.severity == "error" for item in found):
         click.get_current_context().exit(PATTERN_WRONG)
+
+
+def _seams(work: Work) -> list[str]:
+    """What is sewn to what, if the pattern could be drawn."""
+    if work.pattern is None:
+        return []
+    from oaktag.compiler.inspect.table import seam_table
+
+    return seam_table(work.pattern)
 
 
 def _closing(work: Work) -> str:

@@ -28,10 +28,11 @@ class Allowance(Record):
 
 
 class SeamSide(Record):
-    """One link of a chain that is sewn."""
+    """One link of a chain that is sewn; fixed: the file says from where it is walked."""
 
     piece: str
     edge: Edge
+    fixed: bool = False
 
 
 class Seam(Record):

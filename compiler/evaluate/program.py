@@ -10,6 +10,7 @@ from oaktag.compiler.evaluate.adjusting import asked, given, moved_by, needed, s
 from oaktag.compiler.evaluate.binding import label_of
 from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
 from oaktag.compiler.evaluate.flowing import flowing
+from oaktag.compiler.evaluate.marking import notched
 from oaktag.compiler.evaluate.pattern import Allowance, CutOrder, Pattern, Result, Seam, Value
 from oaktag.compiler.evaluate.requirement import require
 from oaktag.compiler.evaluate.scope import Scope
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from oaktag.lang.project.program import Program
     from oaktag.lang.source import Span
 
-FINISHING = (ast.Allow, ast.Sew, ast.Cut, ast.Require, ast.TrueAcross)
+FINISHING = (ast.Allow, ast.Sew, ast.Cut, ast.Require, ast.TrueAcross, ast.NotchOn)
 
 
 def evaluate(
@@ -82,7 +83,9 @@ class _Work:
 
     def finish(self) -> None:
         """Works out what sees the finished pieces; truing across seams finishes them."""
-        self.later.sort(key=lambda item: not isinstance(item[0], ast.TrueAcross))
+        first = (ast.TrueAcross, ast.NotchOn)
+        order = {kind: number for number, kind in enumerate(first)}
+        self.later.sort(key=lambda item: order.get(type(item[0]), len(first)))
         for statement, turns in self.later:
             if self._needs_broken(statement):
                 continue
@@ -145,6 +148,9 @@ class _Work:
                 said = (*self.program.file.statements, *(item for item, _ in self.later))
                 sews = [item for item in said if isinstance(item, ast.Sew)]
                 for piece in flowing(statement, sews, self.scope):
+                    self._replace(piece)
+            case ast.NotchOn():
+                for piece in notched(statement, self.scope):
                     self._replace(piece)
             case ast.Allow():
                 self.allowances.extend(finishing.allowances(statement, self.scope))

@@ -93,7 +93,8 @@ def _apart(pattern: Pattern, seam: str, first: Piece, second: Piece) -> Iterator
 def _half(piece: Piece, seam: str) -> float:
     """The sewn length of a seam on a piece; of one half, if it was unfolded."""
     sewn = sum(edge.sewn for edge in piece.edges if edge.seam == seam)
-    return sewn / 2 ** (len(piece.halves) // 2)
+    times: int = 1 << (len(piece.halves) // 2)
+    return sewn / times
 
 
 def _is_sewn(pattern: Pattern, piece: Piece, seam: str) -> bool:

@@ -1,0 +1,85 @@
+"""Notches must meet when both sides of a seam are walked."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.inspect.walk import Notch, walk
+from oaktag.lang.diagnostics import Diagnostic, error
+from oaktag.lang.units import show_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from oaktag.compiler.evaluate.pattern import Pattern, Seam
+
+MEET = 1.0  # mm: notches nearer than this meet; in an eased seam the ease comes on top
+
+
+def missed(pattern: Pattern) -> Iterator[Diagnostic]:
+    """Notches that do not meet, and notches without a partner on the other side."""
+    for seam in pattern.seams:
+        walked = walk(seam, pattern)
+        pairs, alone = paired(walked.first, walked.second, _reach(seam))
+        for first, second in pairs:
+            apart = abs(first.at - second.at)
+            if apart > _reach(seam):
+                yield _apart(seam, first, second, apart, pattern.unit)
+            elif first.double != second.double:
+                yield _unlike(seam, first, second)
+        for notch in alone:
+            other = seam.second if notch in walked.first else seam.first
+            names = " then ".join(f"`{side.piece}.{side.edge.label}`" for side in other)
+            yield Diagnostic(
+                "warning",
+                "lone-notch",
+                f"the notch of `{notch.piece}.{notch.edge}` {show_length(notch.at, pattern.unit)} "
+                f"along this seam has no partner on {names}",
+                seam.span,
+                help="set both at once: `notch on front.side, back.side at …`, outside the pieces",
+            )
+
+
+def paired(
+    first: tuple[Notch, ...], second: tuple[Notch, ...], reach: float
+) -> tuple[list[tuple[Notch, Notch]], list[Notch]]:
+    """Notches in pairs: by order if there are as many on both sides, else those that meet."""
+    if len(first) == len(second):
+        return list(zip(first, second, strict=True)), []
+    pairs, alone, left = [], [], list(second)
+    for notch in first:
+        near = min(left, key=lambda other: abs(other.at - notch.at), default=None)
+        if near is not None and abs(near.at - notch.at) <= reach:
+            pairs.append((notch, near))
+            left.remove(near)
+        else:
+            alone.append(notch)
+    return pairs, alone + left
+
+
+def _reach(seam: Seam) -> float:
+    return float("inf") if seam.gathering else MEET + abs(seam.easing)
+
+
+def _apart(seam: Seam, first: Notch, second: Notch, apart: float, unit: str) -> Diagnostic:
+    return error(
+        "notches-apart",
+        f"two notches of this seam do not meet: on `{first.piece}.{first.edge}` it is "
+        f"{show_length(first.at, unit)} from the start, on `{second.piece}.{second.edge}` "
+        f"{show_length(second.at, unit)}",
+        seam.span,
+        label=f"{show_length(apart, unit)} apart",
+        help="set both at the same distance from the same end, or say from where each side is "
+        "walked: `sew front.side from waist to back.side from waist`",
+    )
+
+
+def _unlike(seam: Seam, first: Notch, second: Notch) -> Diagnostic:
+    single = second if first.double else first
+    return Diagnostic(
+        "warning",
+        "unlike-notches",
+        f"a double notch meets a single one: on `{single.piece}.{single.edge}` it is single",
+        seam.span,
+        help="make both single or both `double`",
+    )

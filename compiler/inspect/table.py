@@ -1,0 +1,52 @@
+"""The seam table: what is sewn to what, both lengths, the difference, and the notches that meet."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.inspect.notches import paired
+from oaktag.compiler.inspect.walk import walk
+from oaktag.lang.units import show_length
+
+if TYPE_CHECKING:
+    from oaktag.compiler.evaluate.pattern import Pattern, SeamSide
+
+SAME = 0.005  # mm: a smaller difference is none
+HEAD = ("seam", "sewn", "to", "sewn", "difference", "ease", "notches")
+
+
+def seam_table(pattern: Pattern) -> list[str]:
+    """One line a seam, in columns, in the unit of the file; nothing if nothing is sewn."""
+    if not pattern.seams:
+        return []
+    unit = pattern.unit
+    rows = [HEAD]
+    for seam in pattern.seams:
+        walked = walk(seam, pattern)
+        pairs, alone = paired(walked.first, walked.second, 1.0 + abs(seam.easing))
+        notches = str(len(pairs)) + (f", {len(alone)} alone" if alone else "")
+        ease = "gathered" if seam.gathering else show_length(seam.easing, unit)
+        rows.append(
+            (
+                _names(seam.first),
+                show_length(seam.first_sewn, unit),
+                _names(seam.second),
+                show_length(seam.second_sewn, unit),
+                "none" if abs(walked.over) < SAME else _signed(walked.over, unit),
+                "none" if not seam.gathering and not seam.easing else ease,
+                notches if pairs or alone else "none",
+            )
+        )
+    widths = [max(len(row[i]) for row in rows) for i in range(len(HEAD))]
+    return [
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in rows
+    ]
+
+
+def _names(sides: tuple[SeamSide, ...]) -> str:
+    return " then ".join(f"{side.piece}.{side.edge.label}" for side in sides)
+
+
+def _signed(length: float, unit: str) -> str:
+    return ("+" if length > 0 else "") + show_length(length, unit)

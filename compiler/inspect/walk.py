@@ -1,0 +1,113 @@
+"""Walking a seam: both sides from their common start, with the notches met on the way."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.paper.chain import Chain
+from oaktag.record import Record
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from oaktag.compiler.evaluate.pattern import Pattern, Seam, SeamSide
+    from oaktag.compiler.paper.piece import Piece
+
+ON = 0.05  # mm: a mark this near to an edge lies on it
+
+
+class Notch(Record):
+    """A notch on one side of a seam; at: its distance from the start of the walk, as sewn."""
+
+    piece: str
+    edge: str
+    at: float
+    double: bool
+
+
+class Walk(Record):
+    """Both sides of a seam; over: by how much the second is longer than the first and its ease."""
+
+    seam: Seam
+    first: tuple[Notch, ...]
+    second: tuple[Notch, ...]
+
+    @property
+    def over(self) -> float:
+        return self.seam.second_sewn - self.seam.first_sewn - self.seam.easing
+
+
+def walk(seam: Seam, pattern: Pattern) -> Walk:
+    """Walks both chains of a seam.
+
+    A link that does not say from where it is walked follows on: like-named neighbours meet, at the
+    joints of a chain and at the start of both.
+    """
+    first = _in_order(seam.first, pattern, None)
+    start = _beside(first[0][0], first[0][1])[0] if first else None
+    second = _in_order(seam.second, pattern, start)
+    return Walk(seam, _notches(first), _notches(second))
+
+
+Link = tuple["Piece", Chain]
+
+
+def _in_order(sides: Sequence[SeamSide], pattern: Pattern, start: str | None) -> list[Link]:
+    """The links of a chain, each walked the way it is sewn."""
+    links: list[Link] = []
+    for number, side in enumerate(sides):
+        piece = pattern.pieces.get(side.piece)
+        if piece is None:
+            return []
+        chain: Chain = side.edge
+        ends = _beside(piece, chain)
+        turned = False
+        if not side.fixed:
+            if start is not None and ends[0] != ends[1]:
+                turned = ends[1] == start
+            elif start is None and number == 0 and len(sides) > 1:
+                turned = _meets_next(ends[0], sides[1], pattern) and not _meets_next(
+                    ends[1], sides[1], pattern
+                )
+        if turned:
+            chain, ends = chain.reversed(), (ends[1], ends[0])
+        links.append((piece, chain))
+        start = ends[1]
+    return links
+
+
+def _meets_next(name: str | None, following: SeamSide, pattern: Pattern) -> bool:
+    piece = pattern.pieces.get(following.piece)
+    if piece is None or name is None:
+        return False
+    ends = _beside(piece, following.edge)
+    return name == ends[0] if following.fixed else name in ends
+
+
+def _beside(piece: Piece, chain: Chain) -> tuple[str | None, str | None]:
+    """The names of the edges that meet a chain at its start and at its end."""
+    names: list[str | None] = []
+    for place in (chain.start, chain.end):
+        near = [
+            edge.label.name
+            for edge in piece.edges
+            if not edge.label.answers(chain.label)
+            and min(abs(edge.start - place), abs(edge.end - place)) <= ON
+        ]
+        names.append(near[0] if near else None)
+    return names[0], names[1]
+
+
+def _notches(links: Sequence[Link]) -> tuple[Notch, ...]:
+    found = []
+    behind = 0.0
+    for piece, chain in links:
+        for mark in piece.marks:
+            if mark.kind != "notch":
+                continue
+            at, away = chain.path.nearest(mark.at)
+            if away <= ON:
+                place = behind + chain.sewn_distance(at)
+                found.append(Notch(piece.name, str(chain.label), place, mark.double))
+        behind += chain.sewn
+    return tuple(sorted(found, key=lambda notch: notch.at))
