@@ -56,11 +56,11 @@ class Mouth(Record):
         half = halfway(self.closing)
         if onto_first:
             seam = self._beside(onto_first, half)
-            near = seam.moved(reflection(self.first.start, self.first.end))
+            near = seam.moved(reflection(*self._crease(self.first)))
             far = seam.reversed().moved(self.closing.inverse())
             return _stepped([near, far], self.second.end)
         seam = self._beside(onto_first, half.inverse())
-        near = seam.moved(reflection(self.second.start, self.second.end))
+        near = seam.moved(reflection(*self._crease(self.second)))
         far = seam.reversed().moved(self.closing)
         return _stepped([near, far], self.first.end).reversed()
 
@@ -87,12 +87,18 @@ class Mouth(Record):
             sides.append((abs(shape.point_at(shape.length / 2) - middle), onto_first))
         return self.shape(min(sides)[1]) if sides else path
 
+    def _crease(self, side: Path) -> tuple[complex, complex]:
+        """The straight crease of a side: all its way, or from where a later cut has broken it."""
+        corners = side.corners() if self.opening.broken else ()
+        return (side.point_at(corners[-1]) if corners else side.start), side.end
+
     def _beside(self, onto_first: bool, half: Motion) -> Path:
         """The finished seam line beside the mouth, as far as the folded paper reaches under it."""
         side = self.first if onto_first else self.second
-        crease = side.end - side.start
+        begin, end = self._crease(side)
         wide = abs(self.first.end - self.second.end)
-        reach = line(side.start, side.end + crease / abs(crease) * FAR * wide).moved(half)
+        onward = (end - begin) / abs(end - begin) * FAR * wide
+        reach = line(begin, end + onward).moved(half)
         seam = self.walk(onto_first, FAR * wide)
         hits = [hit for hit in meetings(seam, reach) if hit.first_at > JOINED]
         if not hits:
@@ -164,7 +170,8 @@ def _mouth(ring: Ring, number: int, opening: Opening) -> Mouth:
         return Mouth(ring, number, opening, opening.first, opening.second, opening.closing)
     # The far mouth of an opening that opens at both ends is walked the other way round.
     first, second = opening.second.reversed(), opening.first.reversed()
-    return Mouth(ring, number, opening, first, second, opening.closing.inverse())
+    closing = opening.closing_at(first, second) if opening.broken else opening.closing.inverse()
+    return Mouth(ring, number, opening, first, second, closing)
 
 
 def _stepped(paths: list[Path], end: complex) -> Path:
@@ -183,6 +190,12 @@ def halfway(motion: Motion) -> Motion:
 
 def _across(opening: Opening, start: complex) -> Motion:
     """What lays the paper beyond an opening on the side where the walk reaches it."""
+    if opening.broken and not opening.hinged:
+        ends = (opening.first.start, opening.second.start)
+        if min(abs(start - end) for end in ends) <= JOINED:
+            first, second = opening.first.reversed(), opening.second.reversed()
+            far = opening.closing_at(first, second)
+            return far if abs(start - ends[0]) <= JOINED else far.inverse()
     at_first = min(abs(start - end) for end in (opening.first.end, opening.first.start))
     at_second = min(abs(start - end) for end in (opening.second.end, opening.second.start))
     return opening.closing if at_first <= at_second else opening.closing.inverse()

@@ -36,6 +36,7 @@ class Opening(Record):
     trimmed: bool = False
     toward: str = ""
     about: complex | None = None
+    broken: bool = False
 
     @property
     def hinged(self) -> bool:
@@ -76,7 +77,17 @@ class Opening(Record):
         if self.about is not None:
             turn = (self.first.end - self.about) / (self.second.end - self.about)
             return rotation(self.about, cmath.phase(turn))
-        return carrying(self.second.start, self.second.end, self.first.start, self.first.end)
+        return self.closing_at(self.first, self.second)
+
+    def closing_at(self, first: Path, second: Path) -> Motion:
+        """The motion that lays one side on the other, both ending at a mouth.
+
+        Where the opening is broken, the last stretches of its sides are laid on each other.
+        """
+        if not self.broken:
+            return carrying(second.start, second.end, first.start, first.end)
+        onward = (first.end_direction, second.end_direction)
+        return carrying(second.end, second.end + onward[1], first.end, first.end + onward[0])
 
     @cached_property
     def area(self) -> float:

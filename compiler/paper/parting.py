@@ -7,20 +7,18 @@ order, with a straight run across every gap.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from oaktag.compiler.geometry import Motion, Path, chain, contains, line, meetings
-from oaktag.compiler.paper.chain import SEAM, Edge, Line, Run
+from oaktag.compiler.paper.carried import CROSSABLE, TOUCH, line_after, opening_after
+from oaktag.compiler.paper.chain import SEAM, Edge, Run
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.mark import Grain
-from oaktag.compiler.paper.opening import FLARE, Opening
 from oaktag.compiler.paper.origin import ON
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.ring import SNAP, Ring
 from oaktag.record import Record
-
-TOUCH = 1e-4  # mm: a meeting this near to an end of a slash is that end
 
 
 class Slash(Record):
@@ -211,8 +209,8 @@ def check_inside(piece: Piece, cut_line: Slash, about: str = "lines") -> None:
             code="leaves-paper",
         )
     for opening in piece.openings:
-        if opening.kind == FLARE:
-            continue  # plain paper let in: a cut may run through it
+        if opening.kind in CROSSABLE:
+            continue  # paper let in, to be folded or gathered later: a cut may run through it
         for side in (opening.first, opening.second):
             for meeting in meetings(path, side):
                 if not _at_end(path, meeting.first_at) and not _at_end(side, meeting.second_at):
@@ -249,12 +247,12 @@ def assemble(parts: Parts, motions: Sequence[Motion | None], order: Sequence[int
         lines=tuple(
             moved
             for line in piece.lines
-            if (moved := _line(line, parts, motions, order)) is not None
+            if (moved := line_after(line, parts, motions, order)) is not None
         ),
         openings=tuple(
-            _opening(opening, parts, motions, order, motion_at)
+            moved
             for opening in piece.openings
-            if kept(_middle(opening))
+            if (moved := opening_after(opening, parts, motions, order, motion_at)) is not None
         ),
         points=tuple(point.moved(motion_at(point.at)) for point in piece.points if kept(point.at)),
         marks=tuple(mark.moved(motion_at(mark.at)) for mark in piece.marks if kept(mark.at)),
@@ -342,81 +340,6 @@ def _owner(ring: Ring, gap: Break, edges: list[Edge]) -> int:
     if gap.prefer is not None and second.answers(gap.prefer):
         return after
     return before
-
-
-def _line(
-    drawn: Line, parts: Parts, motions: Sequence[Motion | None], order: Sequence[int]
-) -> Line | None:
-    """A drawn line after the cut: in several runs, if a slash crossed it."""
-    runs: list[Run] = []
-    gap: tuple[str, Label | None] | None = None
-    for run in drawn.runs:
-        for piece, before in _split(run.path, parts.slits):
-            if before is not None:
-                gap = before
-            part = parts.part_at(piece.point_at(piece.length / 2), order)
-            motion = motions[part]
-            if motion is None:
-                continue
-            moved = piece.moved(motion)
-            if runs and abs(runs[-1].path.end - moved.start) > 1e-7:
-                role, opening = gap or (SEAM, None)
-                runs.append(Run(line(runs[-1].path.end, moved.start), role, opening))
-            runs.append(run.changed(path=moved))
-            gap = None
-    return drawn.changed(runs=tuple(runs)) if runs else None
-
-
-def _opening(
-    opening: Opening,
-    parts: Parts,
-    motions: Sequence[Motion | None],
-    order: Sequence[int],
-    motion_at: Callable[[complex], Motion],
-) -> Opening:
-    """An opening after the cut; the sides of a flare are lines that a slash may cross."""
-    if opening.kind == FLARE:
-        sides = [
-            _line(Line(opening.label, (Run(side),)), parts, motions, order)
-            for side in (opening.first, opening.second)
-        ]
-        first, second = sides
-        if first is not None and second is not None:
-            return opening.changed(first=first.path, second=second.path)
-    return opening.moved(motion_at(_middle(opening)))
-
-
-def _split(
-    path: Path, slits: Sequence[tuple[Path, str, Label | None]]
-) -> list[tuple[Path, tuple[str, Label | None] | None]]:
-    """A path cut where slits cross it; each piece with the role and opening of the gap before
-    it.
-    """
-    cuts = [
-        (meeting.first_at, (role, opening))
-        for slit, role, opening in slits
-        for meeting in meetings(path, slit)
-    ]
-    if not cuts:
-        return [(path, None)]
-    pieces: list[tuple[Path, tuple[str, Label | None] | None]] = []
-    behind = 0.0
-    gap: tuple[str, Label | None] | None = None
-    for at, crossing in sorted(cuts, key=lambda item: item[0]):
-        if at - behind > TOUCH:
-            pieces.append((path.part(behind, min(at, path.length)), gap))
-            behind, gap = at, crossing
-        else:
-            gap = crossing
-    if path.length - behind > TOUCH:
-        pieces.append((path.part(behind, path.length), gap))
-    return pieces or [(path, None)]
-
-
-def _middle(opening: Opening) -> complex:
-    """A point that lies on the same part as an opening."""
-    first, second = opening.first, opening.second
-    return (first.point_at(first.length / 2) + second.point_at(second.length / 2)) / 2
 
 
 def _at_end(path: Path, at: float) -> bool:
