@@ -1,0 +1,233 @@
+"""Pages of pictures as SVG: one for each step, and sheets with all steps in order."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from oaktag.compiler.revise.story_drawing import drawn, key_to, kinds, patterns
+from oaktag.compiler.revise.story_ink import (
+    FINE,
+    clean,
+    figure,
+    fitting,
+    text,
+    width_of,
+    wrapped,
+)
+from oaktag.compiler.revise.story_words import areas, heading, in_a_row, lengths, names, number
+from oaktag.lang.units import MILLIMETRES, show_length
+from oaktag.record import Record
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from oaktag.compiler.revise.story import Picture, Story
+    from oaktag.compiler.revise.story_ink import View
+
+EDGE = 10.0  # mm: the margin of a page, which printers leave white
+GAP = 6.0  # mm between pictures of a sheet
+TITLE = 9.0  # mm: the line at the head of a sheet
+LARGER = 1.25  # text on a page of its own, compared with a sheet
+# A4 and A3 (ISO 216), in mm, and how long the longer side of a picture has to be on each.
+PAPERS = ((210.0, 297.0, 50.0), (297.0, 210.0, 50.0), (420.0, 297.0, 42.0), (297.0, 420.0, 42.0))
+SPARING = 0.65  # lines of the small pictures on a sheet, compared with a page
+MOST_QUOTED = 9  # lines of text below a picture on a sheet
+NARROWEST = 42.0  # mm: a picture with its text
+
+
+class _Row(Record):
+    """A line of text beside a picture."""
+
+    words: str
+    size: float
+    mono: bool = False
+    bold: bool = False
+    colour: str = "#000"
+
+    @property
+    def height(self) -> float:
+        return self.size * 1.35
+
+
+class _Plan(Record):
+    """How pictures are set out on a sheet: by rows, each with the text of its pictures."""
+
+    paper: tuple[float, float, float]
+    columns: int
+    pictures: tuple[Picture, ...]
+    texts: tuple[tuple[_Row, ...], ...]
+    view: View
+
+    @property
+    def readable(self) -> bool:
+        return max(self.view.width, self.view.height) >= self.paper[2]
+
+    @property
+    def cell(self) -> float:
+        """The width of a picture with its text."""
+        return (self.paper[0] - 2 * EDGE - (self.columns - 1) * GAP) / self.columns
+
+    def text_height(self, first: int) -> float:
+        """Of the row that begins with a picture, in mm."""
+        beside = self.texts[first : first + self.columns]
+        return max(sum(row.height for row in rows) for rows in beside)
+
+
+def step_pages(story: Story, title: str, unit: str) -> Iterator[bytes]:
+    """For each picture an A4 page with all that is said of it, all on one scale."""
+    width, height, view = min(
+        (_step_view(story, unit, paper[0], paper[1]) for paper in PAPERS[:2]),
+        key=lambda plan: plan[2].scale,
+    )
+    view = view.changed(left=(width - view.width) / 2, top=EDGE)
+    for picture in story.pictures:
+        rows = list(_rows(picture, unit, width - 2 * EDGE, LARGER))
+        foot = complex(EDGE, height - EDGE)
+        name = f"{title}, {story.name}, step {number(picture)}"
+        yield _page(
+            width,
+            height,
+            name,
+            [
+                patterns(),
+                drawn(picture, view, "", 2.6),
+                _text(rows, EDGE, EDGE + view.height + TITLE / 2),
+                key_to(kinds([picture]), foot, 2.6),
+                _bar(view, width - EDGE, foot.imag, unit),
+            ],
+        )
+
+
+def _step_view(story: Story, unit: str, width: float, height: float) -> tuple[float, float, View]:
+    """What remains of a page for the pictures, if there is room for the longest text as well."""
+    texts = [
+        sum(row.height for row in _rows(picture, unit, width - 2 * EDGE, LARGER))
+        for picture in story.pictures
+    ]
+    room = height - 2 * EDGE - TITLE - max(texts, default=0.0) - 5
+    return width, height, fitting(story.box, width - 2 * EDGE, max(room, 40.0))
+
+
+def sheets(story: Story, title: str, unit: str) -> list[bytes]:
+    """All pictures in order on A4 or A3; on several sheets if they would become too small."""
+    count = len(story.pictures)
+    for pages in range(1, count + 1):
+        each = math.ceil(count / pages)
+        parts = [story.pictures[at : at + each] for at in range(0, count, each)]
+        for paper in PAPERS:
+            plans = [_plan(story, part, paper, unit) for part in parts]
+            if all(plan is not None and (plan.readable or each == 1) for plan in plans):
+                done = [plan for plan in plans if plan is not None]
+                scale = max(plan.view.scale for plan in done)
+                return [_sheet(story, plan, scale, title, unit) for plan in done]
+    return []
+
+
+def _plan(
+    story: Story,
+    pictures: tuple[Picture, ...],
+    paper: tuple[float, float, float],
+    unit: str,
+) -> _Plan | None:
+    """The number of columns with which the pictures become largest, if they find room at all."""
+    best: _Plan | None = None
+    for columns in range(1, min(len(pictures), 8) + 1):
+        plan = _Plan(paper, columns, pictures, (), fitting(story.box, 100, 100))
+        texts = tuple(tuple(_rows(picture, unit, plan.cell, 1.0)) for picture in pictures)
+        plan = plan.changed(texts=texts)
+        starts = range(0, len(pictures), columns)
+        room = paper[1] - 2 * EDGE - 2 * TITLE - sum(plan.text_height(at) + GAP for at in starts)
+        high = room / len(starts) - 2
+        if high < 8 or (plan.cell < NARROWEST and columns > 1):
+            continue
+        plan = plan.changed(view=fitting(story.box, plan.cell, high, FINE).changed(pen=SPARING))
+        if best is None or plan.view.scale < best.view.scale:
+            best = plan
+    return best
+
+
+def _sheet(story: Story, plan: _Plan, scale: float, title: str, unit: str) -> bytes:
+    width, height, _ = plan.paper
+    view = plan.view.changed(scale=scale)
+    first, last = plan.pictures[0], plan.pictures[-1]
+    words = f"{title}: {story.name}, steps {first.first} to {last.last}"
+    body = [patterns(), text(words, complex(EDGE, EDGE + 4), 4, bold=True)]
+    y = EDGE + TITLE
+    for start in range(0, len(plan.pictures), plan.columns):
+        for column, at in enumerate(range(start, min(start + plan.columns, len(plan.pictures)))):
+            x = EDGE + column * (plan.cell + GAP)
+            own = view.changed(left=x + (plan.cell - view.width) / 2, top=y)
+            body.append(drawn(plan.pictures[at], own, f"step-{at}-", 2.0, sparing=True))
+            body.append(_text(plan.texts[at], x, y + view.height + 4))
+        y += view.height + 2 + plan.text_height(start) + GAP
+    foot = complex(EDGE, height - EDGE)
+    body.append(key_to(kinds(plan.pictures), foot, 2.6))
+    body.append(_bar(view, width - EDGE, foot.imag, unit))
+    return _page(width, height, words, body)
+
+
+def _rows(picture: Picture, unit: str, width: float, larger: float) -> Iterator[_Row]:
+    """All that is said of a picture, in lines of a width in mm. larger: than on a sheet."""
+    title, small = 2.7 * larger, 2.2 * larger
+    words = f"{number(picture)}. {heading(picture)}"
+    for line in wrapped(words, width, title, bold=True, most=4):
+        yield _Row(line, title, bold=True)
+    lines: list[_Row] = []
+    for quote in picture.quotes:
+        lines.append(_Row(f"{quote.file}:{quote.line}", small * 0.9, colour="#404040"))
+        for line in quote.text:
+            lines += [
+                _Row(part, small, mono=True) for part in wrapped(line, width, small, mono=True)
+            ]
+    most = round(MOST_QUOTED * larger * larger)
+    yield from lines[:most]
+    if len(lines) > most:
+        yield _Row("…", small, mono=True)
+    said = [", ".join(areas(picture, unit)), names(picture), in_a_row(lengths(picture, unit))]
+    for words in said:
+        for line in wrapped(words, width, small) if words else ():
+            yield _Row(line, small)
+
+
+def _text(rows: Sequence[_Row], x: float, y: float) -> str:
+    parts = []
+    for row in rows:
+        if row.words:
+            at = complex(x, y)
+            parts.append(
+                text(row.words, at, row.size, mono=row.mono, bold=row.bold, colour=row.colour)
+            )
+        y += row.height
+    return "".join(parts)
+
+
+def _bar(view: View, right: float, y: float, unit: str) -> str:
+    """A length to measure by, and the scale, set to the right."""
+    inches = unit in ("in", "ft", "yd")
+    steps = (
+        (1, 2, 4, 10, 20, 40, 100, 200, 400, 1000)
+        if inches
+        else (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
+    )
+    one = MILLIMETRES["in" if inches else "cm"]
+    length = next((n * one for n in steps if n * one / view.scale >= 12), 1000 * one)
+    words = f"{show_length(length, 'in' if inches else 'cm')}, scale 1 : {view.scale:g}"
+    wide = length / view.scale
+    left = right - wide - 2 - width_of(words, 2.6)
+    bar = f"M{figure(left)} {figure(y - 2)}v2h{figure(wide)}v-2"
+    return f'<path d="{bar}" fill="none" stroke="#000" stroke-width=".25"/>' + text(
+        words, complex(left + wide + 2, y), 2.6
+    )
+
+
+def _page(width: float, height: float, name: str, body: Sequence[str]) -> bytes:
+    size = f'width="{figure(width)}mm" height="{figure(height)}mm"'
+    box = f"0 0 {figure(width)} {figure(height)}"
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="{box}">\n'
+        f"<title>{clean(name)}</title>\n"
+        f'<rect width="{figure(width)}" height="{figure(height)}" fill="#fff"/>\n'
+        + "\n".join(part for part in body if part)
+        + "\n</svg>\n"
+    ).encode()
