@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 _CORNER = 1e-4
 _END_KEPT = 0.05
+_ARMS = 2.0
 # A blend is as long as it may be to this share; below so many mm it is given up.
 _NEAR_ENOUGH = 5e-3
 _SHORTEST = 1e-3
@@ -124,6 +125,10 @@ def _blend(
 
     def made(size: float) -> Blend | None:
         s0, s1 = max(low, first - size), min(high, last + size)
+        if first == last:
+            # With one arm much longer than the other the curve would swing out before it turns.
+            short = min(first - s0, s1 - last)
+            s0, s1 = max(s0, first - _ARMS * short), min(s1, last + _ARMS * short)
         a, b = path.point_at(s0), path.point_at(s1)
         if a == b:
             return None
