@@ -269,7 +269,7 @@ class _Work:
             if not isinstance(origin, Piece):
                 raise mistake("not-a-piece", "only a piece can be copied", statement.origin.span)
             piece = origin.changed(name=name, parts=())
-        inside = scope.on(piece)
+        inside = scope.on(piece.changed(sewn=self._sewn(label.name)))
         work_through(statement.body, inside)
         scope.steps_left = inside.steps_left
         assert inside.piece is not None
@@ -281,6 +281,18 @@ class _Work:
                 help="list its edges below `outline`, or begin it `from` another piece",
             )
         scope.name(label.name, label.index, inside.piece)
+
+    def _sewn(self, name: str) -> frozenset[str]:
+        """The names of those edges of a piece that the file sews."""
+        links = [
+            link
+            for item in self.program.file.statements
+            if isinstance(item, ast.Sew)
+            for link in (*item.first, *item.second)
+        ]
+        return frozenset(
+            link.edge.parts[-1].name for link in links if link.edge.parts[0].name == name
+        )
 
     def _replace(self, piece: Piece) -> None:
         """Puts a finished piece in the place of the one of its name."""

@@ -21,7 +21,8 @@ class Piece(Record):
     """The paper after all its steps. Edges are in order, each ending where the next begins.
 
     halves: the names given by `unfold`, outermost first. A piece whose outline is not yet drawn has
-    no edges. parts: what `divide` cut it into, by name.
+    no edges. parts: what `divide` cut it into, by name. sewn: the names of those of its edges that
+    the file says are sewn.
     """
 
     name: str
@@ -35,6 +36,7 @@ class Piece(Record):
     halves: tuple[str, ...] = ()
     parts: tuple[tuple[str, Piece], ...] = ()
     steps: tuple[Step, ...] = ()
+    sewn: frozenset[str] = frozenset()
 
     @cached_property
     def outline(self) -> Path:
@@ -54,6 +56,12 @@ class Piece(Record):
     def inward(self) -> complex:
         """Turns the direction of travel along the outline into the paper."""
         return 1j if self.signed_area > 0 else -1j
+
+    def keeps_length(self, edge: Edge) -> bool:
+        """Whether an edge is sewn to another, so that its length had better stay."""
+        return edge.label.name in self.sewn or any(
+            item.seam for item in self.edges if item.label.answers(edge.label)
+        )
 
     def opening(self, label: Label) -> Opening | None:
         """The dart or opening with just that name."""

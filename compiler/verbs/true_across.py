@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from oaktag.compiler.geometry import (
     Motion,
     Path,
@@ -18,6 +20,7 @@ from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.verbs.redraw import redraw
+from oaktag.compiler.verbs.true_edges import CORNER_KEEPS
 
 CORNER = 1e-3  # radians: a joint that turns by less flows already
 NEAR = 0.1  # mm: a new end this near to the seam's own line is put on it,
@@ -46,7 +49,8 @@ def true_across(
     joint = path.joined(beyond)
     if not joint.corners(CORNER):
         return Change(first), Change(second)
-    new = blended(joint, within)
+    keeping = first.keeps_length(edge) or second.keeps_length(other)
+    new = blended(joint, within, CORNER_KEEPS if keeping else math.inf)
     back = side.start - side.start_direction * 4 * within
     across = line(back, side.start).joined(side)
     hits = meetings(new, across)

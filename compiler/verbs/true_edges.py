@@ -17,9 +17,9 @@ from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.reshape import check_simple, difference
 from oaktag.compiler.paper.step import Change
 
-WITHIN = 5.0  # mm, if nothing else is said; then an edge also keeps its length:
-CORNER_KEEPS = 0.3  # mm, by so much each of its corners may change it,
-EDGE_KEEPS = 0.9  # mm, and all of them together
+WITHIN = 5.0  # mm, if nothing else is said
+CORNER_KEEPS = 0.3  # mm: by no more does each corner change the length of an edge that is sewn,
+EDGE_KEEPS = 0.9  # mm: and by no more all of them together
 ON = 1e-9  # mm: what rounding alone moves
 
 
@@ -27,13 +27,14 @@ def true_edges(piece: Piece, edges: tuple[Edge, ...], within: Quantity | None = 
     """Makes each edge flow, staying within a distance of what was drawn, its ends kept.
 
     Darts and pleats lie folded meanwhile, so that the edge flows across them when they are sewn; a
-    trimmed one is trimmed anew. Unless `within` is said, the edge keeps its length as well.
+    trimmed one is trimmed anew. An edge that is sewn keeps its length as well, nearly.
     """
     limit = within.amount if within is not None else WITHIN
     if limit <= 0:
         raise PaperError(
             "`within` is a distance above nothing: this is {0}",
             limit,
+            help="give a distance like `5 mm`, or leave `within` out",
             about="within",
             code="within",
         )
@@ -42,7 +43,7 @@ def true_edges(piece: Piece, edges: tuple[Edge, ...], within: Quantity | None = 
         check_edge(edge, "edges")
         number = 0
         while number < len(rows := laid_out(change.piece, owners(change.piece, edge, "edges"))):
-            done = _trued(change.piece, rows[number], limit, within is None)
+            done = _trued(change.piece, rows[number], limit, piece.keeps_length(edge))
             change = Change(
                 done.piece, change.let_in + done.let_in, change.cut_away + done.cut_away
             )
