@@ -43,6 +43,7 @@ def evaluate(expr: ast.Expr | ast.PathExpr, scope: Scope) -> Value:
             if isinstance(wrong, ZeroDivisionError)
             else "this has no value",
             expr.span,
+            help="look at the figures in it",
         ) from None
 
 
@@ -96,7 +97,9 @@ def whole_of(expr: ast.Expr, scope: Scope) -> int:
     if amount.kind != "number" or abs(amount.amount - round(amount.amount)) > 1e-9:
         raise mistake("not-whole", "a whole number is needed here, like `3`", expr.span)
     if abs(amount.amount) > 1e9:
-        raise mistake("too-large", "this number is too large", expr.span)
+        raise mistake(
+            "too-large", "this number is too large", expr.span, help="look at the figures in it"
+        )
     return round(amount.amount)
 
 
@@ -111,7 +114,12 @@ def words_of(ref: ast.Ref, scope: Scope) -> list[Word]:
         else:
             bounds = (whole_of(part.index.first, scope), whole_of(part.index.last, scope))
             if bounds[1] - bounds[0] > 10_000:
-                raise mistake("too-large", "no more than 10,000 at once", part.index.span)
+                raise mistake(
+                    "too-large",
+                    "no more than 10,000 at once",
+                    part.index.span,
+                    help="check the numbers in the brackets",
+                )
             words.append((part.name, bounds))
     return words
 
@@ -201,6 +209,7 @@ def _binary(expr: ast.Binary, scope: Scope) -> Value:
             "too-large",
             f"this comes to {show(value, scope.unit)}, more than can be worked with",
             expr.span,
+            help="look at the figures in it",
         )
     return value
 

@@ -24,7 +24,12 @@ def outline(statement: ast.Outline, scope: Scope) -> Change:
     piece = scope.piece
     assert piece is not None
     if piece.edges:
-        raise mistake("outline-twice", "this piece has its outline already", statement.span)
+        raise mistake(
+            "outline-twice",
+            "this piece has its outline already",
+            statement.span,
+            help="begin another piece for it; `redraw` changes an edge of this one",
+        )
     if len(statement.edges) < 2:
         raise mistake(
             "open-outline",
@@ -47,7 +52,12 @@ def outline(statement: ast.Outline, scope: Scope) -> Change:
     if crossings:
         raise _crossing(statement, drawn, crossings[0], scope)
     if abs(ring_area(ring)) < 1.0:
-        raise mistake("no-area", "this outline has no area", statement.span)
+        raise mistake(
+            "no-area",
+            "this outline has no area",
+            statement.span,
+            help="look at the points from which its edges are drawn: they lie on one line",
+        )
     return Change(piece.changed(edges=tuple(edges)), let_in=(ring,))
 
 

@@ -127,7 +127,10 @@ class _Legs:
     def _no_arc(self, leg: ast.ArcLeg, start: complex, end: complex) -> Exception:
         if leg.around is None:
             return mistake(
-                "no-arc", "these three points lie in a line, so no arc goes through them", leg.span
+                "no-arc",
+                "these three points lie in a line, so no arc goes through them",
+                leg.span,
+                help="move the point after `through` to one side, or draw a straight line",
             )
         centre = self.scope.point(leg.around)
         radii = [show_length(abs(place - centre), self.scope.unit) for place in (start, end)]
@@ -151,7 +154,12 @@ class _Legs:
             via.extend(self.scope.point(place) for place in leg.through)
             via.append(places[i + 1])
         if any(abs(after - before) < 1e-6 for before, after in itertools.pairwise(via)):
-            raise mistake("no-length", "this curve meets one point twice in a row", legs[0].span)
+            raise mistake(
+                "no-length",
+                "this curve meets one point twice in a row",
+                legs[0].span,
+                help="name each point once",
+            )
         leaving, arriving = legs[0].leaving, legs[-1].arriving
         out = self._way(leaving, start, via[1] - start) if leaving else self._before(number)
         into = self._way(arriving, end, end - via[-2]) if arriving else self._after(number)

@@ -44,6 +44,7 @@ def point(expr: ast.Expr, scope: Scope) -> complex:
                     "no-direction",
                     "the two points are the same, so there is no way between them",
                     expr.span,
+                    help="name another point, or a direction like `down`",
                 )
             return base + (target - base) / abs(target - base) * by.amount
         case ast.Midway():
@@ -68,7 +69,12 @@ def way(direction: ast.Direction, base: complex, scope: Scope) -> complex:
         case ast.TowardPoint():
             target = scope.point(direction.point)
             if abs(target - base) < 1e-9:
-                raise mistake("no-direction", "this is the point itself", direction.span)
+                raise mistake(
+                    "no-direction",
+                    "this is the point itself",
+                    direction.span,
+                    help="name another point, or a direction like `down`",
+                )
             return (target - base) / abs(target - base)
         case ast.SquareTo():
             return _into_the_paper(direction, base, scope)
@@ -78,7 +84,11 @@ def way(direction: ast.Direction, base: complex, scope: Scope) -> complex:
 def angle_between(first: complex, corner: complex, last: complex) -> float:
     """The angle at the corner, in degrees, from 0 to 180."""
     if abs(first - corner) < 1e-9 or abs(last - corner) < 1e-9:
-        raise PaperError("two of the three points are the same, so there is no angle")
+        raise PaperError(
+            "two of the three points are the same, so there is no angle",
+            help="the angle is measured at the second of three points that lie apart",
+            code="no-angle",
+        )
     return abs(math.degrees(cmath.phase((first - corner) / (last - corner))))
 
 
@@ -214,6 +224,7 @@ def _at_distance(expr: ast.AtDistance, scope: Scope) -> complex:
             f"no point of `{name}` is {shown} from there: the nearest is "
             f"{show_length(near, scope.unit)} away",
             expr.span,
+            help="take a greater distance, or another line",
         )
     if any(abs(place - found[0]) > ON for place in found):
         raise mistake(

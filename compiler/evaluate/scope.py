@@ -131,6 +131,7 @@ class Scope:
         if numbers:
             return PaperError(
                 f"there is no `{asked}`: they run from {numbers[0]} to {numbers[-1]}",
+                help="use a number between the two",
                 code="unknown-name",
             )
         return PaperError(
@@ -192,7 +193,9 @@ def attribute(piece: Piece, thing: Thing, words: Sequence[Word]) -> Value:
             if index in (1, 2):
                 return legs[index - 1]
             raise PaperError(
-                f"`{thing.label}` has two legs, `legs[1]` and `legs[2]`", code="unknown-name"
+                f"`{thing.label}` has two legs",
+                help="write `legs[1]` or `legs[2]`",
+                code="unknown-name",
             )
     raise PaperError(f"`{thing.label}` has no `{name}`", code="unknown-name")
 

@@ -28,7 +28,12 @@ def walked_backwards(chain: Chain, origin: object) -> bool:
         near = [origin.first.nearest(end)[1] <= ON for end in ends]
         there = f"on `{origin.label}`"
     else:
-        raise PaperError("`from` names an edge, a line or a point", about="origin")
+        raise PaperError(
+            "`from` names an edge, a line or a point",
+            help=f"`from` names the edge on which `{name}` begins or ends, or an end point of it",
+            about="origin",
+            code="neither-end",
+        )
     if all(near):
         raise PaperError(
             f"both ends of `{name}` lie {there}, so the start is not clear",

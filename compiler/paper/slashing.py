@@ -232,6 +232,7 @@ def _held(piece: Piece, holding: object) -> complex:
             "what is held must lie on this piece",
             help="name an edge, a point or a half of it",
             about="holding",
+            code="not-held",
         )
     longest = max(mine, key=lambda edge: edge.length)
     return longest.path.point_at(longest.length / 2)

@@ -12,7 +12,12 @@ def check_straight(edge: Chain, about: str) -> None:
     """Refuses an edge that bows."""
     chord = edge.end - edge.start
     if abs(chord) < STRAIGHT:
-        raise PaperError(f"`{edge.label}` ends where it begins", about=about, code="bent-fold")
+        raise PaperError(
+            f"`{edge.label}` ends where it begins, so it cannot lie on a fold",
+            help="name a straight edge",
+            about=about,
+            code="bent-fold",
+        )
     away = max(
         abs(((place - edge.start) / chord).imag) * abs(chord) for place in edge.path.flattened(0.01)
     )

@@ -12,5 +12,11 @@ from oaktag.compiler.paper.step import Change
 def button(piece: Piece, point: complex, size: Quantity) -> Change:
     """Marks a button of a diameter."""
     if size.amount <= 0:
-        raise PaperError("a button has a size above nothing", about="size")
+        raise PaperError(
+            "a button has a size above nothing: this is {0}",
+            size.amount,
+            help="give its diameter",
+            about="size",
+            code="no-size",
+        )
     return Change(piece.changed(marks=(*piece.marks, Mark("button", point, size=size.amount))))

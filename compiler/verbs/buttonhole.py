@@ -15,7 +15,13 @@ def buttonhole(piece: Piece, point: complex, size: Quantity, along: Chain | None
     an edge.
     """
     if size.amount <= 0:
-        raise PaperError("a buttonhole has a length above nothing", about="size")
+        raise PaperError(
+            "a buttonhole has a length above nothing: this is {0}",
+            size.amount,
+            help="give its length",
+            about="size",
+            code="no-size",
+        )
     direction: complex = 1 + 0j
     if along is not None:
         direction = along.path.tangent_at(along.path.nearest(point)[0])

@@ -51,6 +51,7 @@ def close(
             "the share that is closed lies between 0 and 1",
             help="close it `by 1/2`, say, or leave `by` out to close it all",
             about="by",
+            code="no-share",
         )
     lines = [drawn_line(drawn, "into") for drawn in into]
     asked = [_dart(thing) for thing in darts]
@@ -269,6 +270,7 @@ def _mouth(ring: Ring, dart: Opening) -> tuple[float, float, Path]:
     if not mine:
         raise PaperError(
             f"`{dart.label}` has no mouth on an edge, so it cannot be closed",
+            help="leave it out",
             about="darts",
             code="no-mouth",
         )

@@ -28,7 +28,13 @@ def dart_along(piece: Piece, target: Label, line: Line, intake: Quantity, at: co
             code="off-line",
         )
     if intake.amount <= 0:
-        raise PaperError("a dart takes in more than nothing", about="intake", code="no-intake")
+        raise PaperError(
+            f"`{target}` takes in {{0}}: a dart takes in more than nothing",
+            intake.amount,
+            help="give it an intake, or leave it out",
+            about="intake",
+            code="no-intake",
+        )
     across = path.tangent_at(where) * 1j * intake.amount / 2
     sides = [polyline([path.start, at + across * side, path.end]) for side in (1, -1)]
     for place in (path.start, path.end, at + across, at - across):

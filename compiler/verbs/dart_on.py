@@ -90,6 +90,7 @@ def _point(
         raise PaperError(
             f"`{target}` is {{0}} long: a dart is longer than nothing",
             length.amount,
+            help="give it a length, or leave it out",
             about="length",
             code="no-length",
         )
@@ -110,6 +111,7 @@ def _mouth(
         raise PaperError(
             f"`{target}` takes in {{0}}: a dart takes in more than nothing",
             intake,
+            help="give it an intake, or leave it out with `if`",
             about="intake",
             code="no-intake",
         )

@@ -81,7 +81,12 @@ def _onto_first(mouth: Mouth, toward: object) -> bool:
             )
         return along > 0
     if not isinstance(toward, Chain):
-        raise PaperError("`toward` names a direction or an edge", about="toward", code="no-side")
+        raise PaperError(
+            "`toward` names a direction or an edge",
+            help="add `toward centre`, `toward down`, or another direction or edge",
+            about="toward",
+            code="no-side",
+        )
     away = [toward.path.nearest(place)[1] for place in (first, second)]
     if abs(away[0] - away[1]) < 1e-6:
         raise PaperError(

@@ -120,8 +120,7 @@ def _far_side(cut_line: Slash, closing: Motion, ring: Ring) -> Slash:
 def _edges_at(ring: Ring, where: float) -> set[tuple[str, int | None]]:
     """The edges that lie at a place of the outline: two at a corner; halves of one count as one."""
     labels = [
-        ring.piece.edges[number].label
-        for number in (ring.edge_before(where), ring.edge_at(where))
+        ring.piece.edges[number].label for number in (ring.edge_before(where), ring.edge_at(where))
     ]
     return {(label.name, label.index) for label in labels}
 

@@ -26,6 +26,7 @@ def redraw_dart(piece: Piece, dart: Opening, to: complex) -> Change:
         raise PaperError(
             f"the point of `{dart.label}` would fall {{0}} outside the paper",
             piece.outline.nearest(to)[1],
+            help="move it to a point on the piece",
             about="to",
             code="dart-outside",
         )

@@ -20,10 +20,18 @@ def strip(piece: Piece, length: Quantity, width: Quantity) -> Change:
     for amount, about in ((length, "length"), (width, "width")):
         if amount.amount <= 0:
             raise PaperError(
-                f"a strip has a {about} above nothing: this is {{0}}", amount.amount, about=about
+                f"a strip has a {about} above nothing: this is {{0}}",
+                amount.amount,
+                help="write it as `strip LENGTH by WIDTH`",
+                about=about,
+                code="no-length",
             )
     if piece.edges:
-        raise PaperError("this piece has its outline already", code="outline-twice")
+        raise PaperError(
+            "this piece has its outline already",
+            help="begin another piece for the strip",
+            code="outline-twice",
+        )
     right, up = complex(length.amount), complex(0, width.amount)
     corners = [0j, right, right + up, up]
     edges = tuple(

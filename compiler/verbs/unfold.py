@@ -22,7 +22,10 @@ def unfold(
     """
     if not isinstance(along, Edge):
         raise PaperError(
-            "paper is unfolded along an edge of it", help="name the edge on the fold", about="along"
+            "paper is unfolded along an edge of it",
+            help="name the edge on the fold",
+            about="along",
+            code="not-an-edge",
         )
     for named, about in ((first, "first"), (second, "second")):
         if named.name in piece.halves:
@@ -109,6 +112,7 @@ def _check_one_side(piece: Piece, along: Edge) -> None:
             f"the paper reaches {{0}} over the line of `{along.label}`, so it would lie on itself "
             "when unfolded",
             over,
+            help="unfold it along an edge beyond which there is no paper",
             about="along",
             code="over-fold",
         )

@@ -173,7 +173,8 @@ def test_an_opened_flare_may_be_redrawn_over(board, look):
             "foot_right to foot_left down 5 cm left 5 cm",
         ),
         (
-            "section part = hem from on hem 1/4 to on hem 3/4\nredraw part = foot_right to foot_left",
+            "section part = hem from on hem 1/4 to on hem 3/4\n"
+            "redraw part = foot_right to foot_left",
             "`part` is a part of an edge, and this is done to a whole edge",
             "part",
         ),
