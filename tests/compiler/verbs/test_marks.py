@@ -242,11 +242,11 @@ def test_mirrored_it_is_turned_over_in_its_place(board, look):
         """
         dart tuck on waist at 1/3 from centre intake 3 cm length 12 cm
         mirror
+        line cut = on centre 30 cm from hem to on side 30 cm from hem
+        spread cut by 2 cm as pleat
         line flare = tuck.point down to hem
         close tuck by 1/2 into flare
         fold-trim tuck toward centre
-        line cut = on centre 30 cm from hem to on side 30 cm from hem
-        spread cut by 2 cm as pleat
         unfold along centre into right and left
         """,
         board.quarter,
