@@ -68,20 +68,17 @@ class _Beside:
         self.edge = side.edge if side.width else NOWHERE
         own = Path((segment,))
         try:
-            self.line = _parallel(segment, side.width)
+            self.line = offset(own, -side.width, _TOLERANCE)
         except GeometryError:
             # Bent tighter than its width: its neighbours must cover it, or it is lost.
             self.line, self.width, self.edge = own, 0.0, NOWHERE
 
 
-def _parallel(segment: Segment, width: float) -> Path:
-    """The parallel of one segment; an S in halves, for as a whole it is fitted less surely."""
-    if not isinstance(segment, Cubic) or segment.curvature(0) * segment.curvature(1) > 0:
-        return offset(Path((segment,)), -width, _TOLERANCE)
-    first, second = (offset(Path((half,)), -width, _TOLERANCE) for half in segment.split(0.5))
-    if abs(first.end - second.start) > _JOINED:
-        first = first.joined(line(first.end, second.start))
-    return first.joined(second)
+def _parts(segment: Segment) -> tuple[Segment, ...]:
+    """The segment, an S in halves: as a whole its parallel is fitted less surely."""
+    if isinstance(segment, Cubic) and segment.curvature(0) * segment.curvature(1) < 0:
+        return segment.split(0.5)
+    return (segment,)
 
 
 def surround(sides: Sequence[Side]) -> tuple[Path | None, list[int]]:
@@ -90,7 +87,12 @@ def surround(sides: Sequence[Side]) -> tuple[Path | None, list[int]]:
     None if no single line does it: opposite sides run into each other.
     """
     asked = {side.edge for side in sides if side.width}
-    pieces = [_Beside(segment, side) for side in sides for segment in side.path.segments]
+    pieces = [
+        _Beside(part, side)
+        for side in sides
+        for segment in side.path.segments
+        for part in _parts(segment)
+    ]
     corners = [
         _corner(piece, following)
         for piece, following in zip(pieces, pieces[1:] + pieces[:1], strict=True)
