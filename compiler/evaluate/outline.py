@@ -66,10 +66,13 @@ def _drawn(statement: ast.Outline, scope: Scope) -> list[Path]:
     names = {edge.target.name: i for i, edge in enumerate(statement.edges)}
     done: dict[int, Path] = {}
     waiting: list[int] = []
+    failed: set[int] = set()
 
     def draw(i: int) -> Path:
         if i in done:
             return done[i]
+        if i in failed:
+            raise Mistake()  # said already
         edge = statement.edges[i]
         if i in waiting:
             circle = [statement.edges[k].target.name for k in waiting[waiting.index(i) :]]
@@ -98,6 +101,7 @@ def _drawn(statement: ast.Outline, scope: Scope) -> list[Path]:
         try:
             draw(i)
         except Mistake as found:
+            failed.update(waiting)
             waiting.clear()
             wrong.extend(item for item in found.diagnostics if item not in wrong)
     if wrong:
