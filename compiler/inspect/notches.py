@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.inspect.walk import Notch, walk
@@ -9,9 +10,9 @@ from oaktag.lang.diagnostics import Diagnostic, error
 from oaktag.lang.units import show_length
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
-    from oaktag.compiler.evaluate.pattern import Pattern, Seam
+    from oaktag.compiler.evaluate.pattern import Pattern, Seam, SeamSide
 
 MEET = 1.0  # mm: notches nearer than this meet; in an eased seam the ease comes on top
 
@@ -29,6 +30,8 @@ def missed(pattern: Pattern) -> Iterator[Diagnostic]:
                 yield _unlike(seam, first, second)
         for notch in alone:
             other = seam.second if notch in walked.first else seam.first
+            if _at_a_seam(notch, other, _reach(seam)):
+                continue
             names = " then ".join(f"`{side.piece}.{side.edge.label}`" for side in other)
             yield Diagnostic(
                 "warning",
@@ -55,6 +58,12 @@ def paired(
         else:
             alone.append(notch)
     return pairs, alone + left
+
+
+def _at_a_seam(notch: Notch, other: Sequence[SeamSide], reach: float) -> bool:
+    """Whether it meets an end or a joint of the other side, as a band's notch meets a side seam."""
+    places = accumulate((side.edge.sewn for side in other), initial=0.0)
+    return any(abs(notch.at - place) <= reach for place in places)
 
 
 def _reach(seam: Seam) -> float:

@@ -99,7 +99,7 @@ def _beside(piece: Piece, chain: Chain) -> tuple[str | None, str | None]:
 
 
 def _notches(links: Sequence[Link]) -> tuple[Notch, ...]:
-    found = []
+    found: list[Notch] = []
     behind = 0.0
     for piece, chain in links:
         for mark in piece.marks:
@@ -108,6 +108,8 @@ def _notches(links: Sequence[Link]) -> tuple[Notch, ...]:
             at, away = chain.path.nearest(mark.at)
             if away <= ON:
                 place = behind + chain.sewn_distance(at)
+                if any(one.piece == piece.name and abs(one.at - place) <= ON for one in found):
+                    continue  # at the joint of two edges: met at the end of the one before
                 found.append(Notch(piece.name, str(chain.label), place, mark.double))
         behind += chain.sewn
     return tuple(sorted(found, key=lambda notch: notch.at))
