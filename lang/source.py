@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from bisect import bisect_right
 
 
@@ -67,3 +68,14 @@ class Span:
     def __repr__(self) -> str:
         line, column = self.source.place(self.start)
         return f"{self.source.name}:{line}:{column}"
+
+
+SHIPPED = os.path.join("oaktag", "stdlib", "")
+"""How the names of patterns begin that come with oaktag."""
+
+
+def seen_from(main: str, name: str) -> str:
+    """The name of a file as it lies from another; patterns that come with oaktag by their own."""
+    if not name.startswith(SHIPPED):
+        name = os.path.relpath(name, os.path.dirname(main) or os.curdir)
+    return name.replace(os.sep, "/")

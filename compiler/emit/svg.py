@@ -78,8 +78,9 @@ def _stroke(stroke: Stroke, at: complex, height: float) -> str:
     edge = stroke.edge
     if edge is None:
         return f"{start}/>"
+    file = f'data-file="{_escaped(edge.file)}" ' if edge.file else ""
     return (
-        f'{start} data-edge="{_escaped(edge.name)}" data-line="{edge.line}" '
+        f'{start} data-edge="{_escaped(edge.name)}" {file}data-line="{edge.line}" '
         f'data-length="{_number(edge.length)}" data-sewn="{_number(edge.sewn)}">'
         f"<title>{_escaped(edge.about)}</title></path>"
     )

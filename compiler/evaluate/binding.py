@@ -28,14 +28,15 @@ _ASIDE = frozenset({"span", "caption", "source"})
 
 
 @cache
-def verb_for(node: str) -> tuple[str, Callable[..., Change]] | None:
-    """The word and the function of a verb, from the module named like its node, or none."""
+def verb_for(node: str) -> Callable[..., Change] | None:
+    """The function of a verb, from the module named like its node, or none."""
     name = "".join(f"_{c.lower()}" if c.isupper() else c for c in node).strip("_")
     try:
         module = import_module(f"oaktag.compiler.verbs.{name}")
     except ModuleNotFoundError:
         return None
-    return name, getattr(module, name)
+    verb: Callable[..., Change] = getattr(module, name)
+    return verb
 
 
 def bind(node: ast.Node, scope: Scope) -> dict[str, Any]:

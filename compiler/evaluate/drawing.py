@@ -98,16 +98,15 @@ def _step(statement: ast.Statement, scope: Scope) -> None:
         )
     try:
         if isinstance(statement, ast.Outline):
-            verb, change = "outline", outline(statement, scope)
+            change = outline(statement, scope)
         elif isinstance(statement, ast.Trace):
             from oaktag.compiler.evaluate.tracing import trace
 
-            verb, change = "trace", trace(statement, scope, scope.drawings)
+            change = trace(statement, scope, scope.drawings)
         else:
-            found = verb_for(type(statement).__name__)
-            if found is None:
+            do = verb_for(type(statement).__name__)
+            if do is None:
                 raise not_yet(statement)
-            verb, do = found
             target = getattr(statement, "target", None)
             if isinstance(target, ast.Target):
                 _check_new(label_of(target, scope), piece, target.span)
@@ -116,7 +115,7 @@ def _step(statement: ast.Statement, scope: Scope) -> None:
         raise located(wrong, statement, scope.unit) from None
     except GeometryError:
         raise cannot_be_drawn(statement.span) from None
-    scope.piece = with_step(piece, change, verb, statement)
+    scope.piece = with_step(piece, change, statement)
 
 
 def not_yet(statement: ast.Statement) -> Exception:
@@ -140,16 +139,21 @@ def _check_new(label: Label, piece: Piece, span: Span) -> None:
         )
 
 
-def with_step(before: Piece, change: Change, verb: str, statement: ast.Statement) -> Piece:
+def with_step(before: Piece, change: Change, statement: ast.Statement) -> Piece:
+    """The piece after a change, with the step that made it; its verb is the word in the file."""
+    place = statement.span
     after = change.piece
     if not before.edges:
         after = after.changed(
-            edges=tuple(edge.changed(line=edge.line or statement.span.line) for edge in after.edges)
+            edges=tuple(
+                edge if edge.line else edge.changed(line=place.line, file=place.source.name)
+                for edge in after.edges
+            )
         )
     step = Step(
-        verb,
+        place.text.split()[0],
         statement.caption,
-        statement.span,
+        place,
         before.outline if before.edges else None,
         after.outline if after.edges else None,
         after.changed(steps=()),

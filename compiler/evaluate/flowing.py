@@ -60,7 +60,7 @@ def flowing(statement: ast.TrueAcross, sews: Sequence[ast.Sew], scope: Scope) ->
         except PaperError as wrong:
             raise located(wrong, statement, scope.unit) from None
         for before, change in zip((first, second), changes, strict=True):
-            done[before.name] = with_step(before, change, "true", statement)
+            done[before.name] = with_step(before, change, statement)
     return list(done.values())
 
 

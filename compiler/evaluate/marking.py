@@ -31,5 +31,5 @@ def notched(statement: ast.NotchOn, scope: Scope) -> list[Piece]:
             change = notch_on(piece, (edge,), at, origin, statement.double)
         except PaperError as wrong:
             raise located(wrong, statement, scope.unit) from None
-        done[owner.name] = with_step(piece, change, "notch", statement)
+        done[owner.name] = with_step(piece, change, statement)
     return list(done.values())

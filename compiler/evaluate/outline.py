@@ -46,7 +46,14 @@ def outline(statement: ast.Outline, scope: Scope) -> Change:
             raise _gap(edge, statement.edges[(i + 1) % len(drawn)], away, scope)
         if away > 1e-7:
             path = chain([path, line(path.end, following.start)])
-        edges.append(Edge(label_of(edge.target, scope), (Run(path),), line=edge.span.line))
+        edges.append(
+            Edge(
+                label_of(edge.target, scope),
+                (Run(path),),
+                line=edge.span.line,
+                file=edge.span.source.name,
+            )
+        )
     ring = chain(drawn)
     crossings = self_crossings(ring, closed=True)
     if crossings:

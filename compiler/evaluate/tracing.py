@@ -44,7 +44,12 @@ def trace(statement: ast.Trace, scope: Scope, drawings: Mapping[str, bytes]) -> 
     place: Motion = translation(-edges[0].start)
     made = piece.changed(
         edges=tuple(
-            Edge(name, (Run(path.moved(place)),), line=statement.span.line)
+            Edge(
+                name,
+                (Run(path.moved(place)),),
+                line=statement.span.line,
+                file=statement.span.source.name,
+            )
             for name, path in zip(names, edges, strict=True)
         )
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from oaktag.compiler.geometry import Motion, Path, chain
+from oaktag.compiler.geometry import IDENTITY, Motion, Path, chain
 from oaktag.compiler.paper.label import Label
 from oaktag.record import Record
 
@@ -38,6 +38,8 @@ class Run(Record):
         return self.path.length if self.drawn is None else self.drawn
 
     def moved(self, motion: Motion) -> Run:
+        if motion is IDENTITY:
+            return self
         return self.changed(path=self.path.moved(motion))
 
     def reversed(self) -> Run:
@@ -109,12 +111,13 @@ class Chain(Record):
 class Edge(Chain):
     """A part of the outline.
 
-    line: the line of the file that drew it. seam: for an edge made by `divide`, the name of the
+    line, file: where it was drawn. seam: for an edge made by `divide`, the name of the
     seam it shares with the other part. part: the name of the part it was made on.
     """
 
     on_fold: bool = False
     line: int = 0
+    file: str = ""
     seam: str = ""
     part: str = ""
 

@@ -20,11 +20,13 @@ LAYERS = (CUT, SEAM, FOLD, INTAKE, DRAWN, MARKS, GRAIN, TEXT)
 class OutlineEdge(Record):
     """The edge of the outline that a stroke shows: lengths in mm, as cut and as sewn.
 
-    line: where in the file it was last drawn; 0 if nowhere. about: the same in words.
+    line: where it was drawn; 0 if nowhere. file: of which file, if not of the pattern's own. about:
+    the same in words.
     """
 
     name: str
     line: int
+    file: str
     length: float
     sewn: float
     about: str

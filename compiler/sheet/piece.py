@@ -27,6 +27,7 @@ from oaktag.compiler.sheet.label import label, label_lines
 from oaktag.compiler.sheet.lettering import frame
 from oaktag.compiler.sheet.marks import mark_strokes, words
 from oaktag.compiler.sheet.symbols import arrow
+from oaktag.lang.source import seen_from
 from oaktag.lang.units import show_length
 
 if TYPE_CHECKING:
@@ -111,8 +112,12 @@ def _edge(pattern: Pattern, piece: Piece, edge: Edge) -> OutlineEdge:
     length = show_length(edge.length, pattern.unit)
     if abs(edge.length - edge.sewn) > 1e-6:
         length += f" ({show_length(edge.sewn, pattern.unit)} sewn)"
+    apart = edge.file not in ("", pattern.file)
+    file = seen_from(pattern.file, edge.file) if apart else ""
     place = f", line {edge.line}" if edge.line else ""
-    return OutlineEdge(name, edge.line, edge.length, edge.sewn, f"edge {name}, {length}{place}")
+    place += f" of {file}" if place and file else ""
+    about = f"edge {name}, {length}{place}"
+    return OutlineEdge(name, edge.line, file, edge.length, edge.sewn, about)
 
 
 def _title(pattern: Pattern, piece: Piece) -> str:

@@ -108,7 +108,9 @@ def test_groups_layers_and_edges(ferry: Sheet) -> None:
     }
     side = sides["back.side"]
     title = side.findtext("svg:title", namespaces=NAMESPACE)
-    assert title == f"edge back.side, 67.6 cm, line {side.attrib['data-line']}"
+    file, line = side.attrib["data-file"], side.attrib["data-line"]
+    assert file == "oaktag/stdlib/skirts/straight.oak"
+    assert title == f"edge back.side, 67.6 cm, line {line} of {file}"
     assert float(side.attrib["data-sewn"]) == pytest.approx(676.0, abs=1.0)
     names = [element.attrib["id"] for element in root.iter() if "id" in element.attrib]
     assert len(names) == len(set(names))

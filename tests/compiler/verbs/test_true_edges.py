@@ -52,7 +52,7 @@ def test_an_edge_without_corners_is_left_alone(board, look):
     for on in (board.panel, board.quarter):
         before, after = board.piece("", on), board.piece("true hem, side", on)
         assert after.edges == before.edges
-        assert after.steps[-1].verb == "true_edges"
+        assert after.steps[-1].verb == "true"
 
 
 def test_across_both_halves_of_an_unfolded_piece(board, look):
