@@ -85,14 +85,16 @@ class Parts(Record):
         return self.part_of[-1] if self.breaks[0].at > 1e-9 else self.part_of[0]
 
 
-def cut(piece: Piece, slashes: Sequence[Slash]) -> tuple[Parts, list[tuple[int, int]]]:
+def cut(
+    piece: Piece, slashes: Sequence[Slash], about: str = "lines"
+) -> tuple[Parts, list[tuple[int, int]]]:
     """Cuts along slashes that go from edge to edge and do not cross.
 
     With the parts comes, for each slash, the pair of parts on its two sides: the one before and the
     one behind its end, walking the outline.
     """
     ring = Ring(piece)
-    check_apart(piece, slashes)
+    check_apart(piece, slashes, about)
     ends: list[tuple[float, float, int, bool]] = []
     places = _clustered([at for slash in slashes for at in (slash.start_at, slash.end_at)])
     for number, slash in enumerate(slashes):
@@ -124,7 +126,7 @@ def cut(piece: Piece, slashes: Sequence[Slash]) -> tuple[Parts, list[tuple[int, 
         raise PaperError(
             "these lines cross each other on the paper",
             help="draw them so that they do not cross, or spread one after the other",
-            about="lines",
+            about=about,
             code="lines-cross",
         )
     sides = [
@@ -167,7 +169,7 @@ def closed(paths: Sequence[Path]) -> Path:
     return chain(bridged)
 
 
-def check_apart(piece: Piece, slashes: Sequence[Slash]) -> None:
+def check_apart(piece: Piece, slashes: Sequence[Slash], about: str = "lines") -> None:
     """Refuses slashes that cross one another, leave the paper, or cut through a dart or opening."""
     for number, slash in enumerate(slashes):
         for other in slashes[number + 1 :]:
@@ -180,10 +182,10 @@ def check_apart(piece: Piece, slashes: Sequence[Slash]) -> None:
                         slash.drawn_at(meeting.first_at),
                         help="lines that are spread together may not cross: move one, or spread "
                         "one after the other",
-                        about="lines",
+                        about=about,
                         code="lines-cross",
                     )
-        check_inside(piece, slash)
+        check_inside(piece, slash, about)
 
 
 def check_inside(piece: Piece, cut_line: Slash, about: str = "lines") -> None:
@@ -250,9 +252,9 @@ def assemble(parts: Parts, motions: Sequence[Motion | None], order: Sequence[int
             if (moved := line_after(line, parts, motions, order)) is not None
         ),
         openings=tuple(
-            moved
+            after
             for opening in piece.openings
-            if (moved := opening_after(opening, parts, motions, order, motion_at)) is not None
+            if (after := opening_after(opening, parts, motions, order, motion_at)) is not None
         ),
         points=tuple(point.moved(motion_at(point.at)) for point in piece.points if kept(point.at)),
         marks=tuple(mark.moved(motion_at(mark.at)) for mark in piece.marks if kept(mark.at)),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from oaktag.compiler.geometry import IDENTITY, Meeting, Path, meetings
 from oaktag.compiler.paper.chain import INTAKE, Edge, Run
 from oaktag.compiler.paper.opening import FLARE, Opening
@@ -35,7 +37,14 @@ def take(parts: Parts, number: int, cut_line: Slash, edge: Edge) -> Piece:
         whole.changed(runs=whole.runs[at + 1 :]),
     )
     edges[place : place + 1] = [item for item in split if item.runs]
-    return part.changed(edges=tuple(edges))
+    return part.changed(edges=tuple(edges), halves=_halves_on(edges, part.halves))
+
+
+def _halves_on(edges: Sequence[Edge], halves: tuple[str, ...]) -> tuple[str, ...]:
+    """The halves of an unfolded piece that are both still on a part of it."""
+    there = {word for edge in edges for word in edge.label.scope}
+    pairs = zip(halves[::2], halves[1::2], strict=True)
+    return tuple(word for pair in pairs if there.issuperset(pair) for word in pair)
 
 
 def run_through(piece: Piece, path: Path) -> tuple[Piece, tuple[Run, ...]]:

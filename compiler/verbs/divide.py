@@ -27,9 +27,9 @@ def divide(
             help=f"go on with a part: `piece NAME from {piece.name}.{piece.parts[0][0]}`",
             code="divided-twice",
         )
-    cut_line = slash(piece, along, FLARE)
+    cut_line = slash(piece, along, FLARE, about="along")
     through, runs = run_through(without_lines(piece, [cut_line.label]), cut_line.path)
-    parts, _ = cut(through, [cut_line])
+    parts, _ = cut(through, [cut_line], "along")
     still = still_part(parts, holding)
     edge = Edge(cut_line.label, runs, seam=f"{piece.name}.{cut_line.label}")
     taken = [

@@ -5,6 +5,7 @@ from __future__ import annotations
 from oaktag.compiler.geometry import Path, chain, line, meetings, offset
 from oaktag.compiler.paper.chain import INTAKE, Edge, Run
 from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.intake import check_edge
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
@@ -18,6 +19,9 @@ def facing(piece: Piece, edge: Edge, deep: Quantity, edge_piece: Piece) -> Chang
     Its edges are `base` (the edge faced), `end`, `top` (parallel to it) and `start`; where an edge
     beside it lies on the fold, so does the facing. Grain and notches of the edge come with it.
     """
+    if piece.edges:
+        raise PaperError("this piece has its outline already", code="outline-twice")
+    check_edge(edge, "edge")
     if any(run.role == INTAKE for run in edge.runs):
         raise PaperError(
             f"`{edge.label}` has a dart or pleat on it",
@@ -27,11 +31,17 @@ def facing(piece: Piece, edge: Edge, deep: Quantity, edge_piece: Piece) -> Chang
             code="dart-on-facing",
         )
     if deep.amount <= 0:
-        raise PaperError("a facing is deeper than nothing", about="deep")
+        raise PaperError(
+            "a facing is deeper than nothing: this is {0}",
+            deep.amount,
+            help="give a depth like `5 cm`",
+            about="deep",
+            code="no-depth",
+        )
     ring = Ring(edge_piece)
-    numbers = [i for i, item in enumerate(edge_piece.edges) if item.label.answers(edge.label)]
     base = edge.path
-    start, stop = ring.edge_span(numbers[0])[0], ring.edge_span(numbers[-1])[1] % ring.total
+    start, stop = ring.locate(edge.start), ring.locate(edge.end)
+    assert start is not None and stop is not None  # the edge is part of the outline
     beside = ring.stretch(stop, start)
     forward = chain([run.path for _, run in beside])
     inner = offset(base, deep.amount * (1 if edge_piece.signed_area > 0 else -1))
