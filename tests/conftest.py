@@ -105,6 +105,14 @@ class Cutter:
             pytest.fail("\n\n".join(render(one) for one in said), pytrace=False)
         return pattern
 
+    def draw_all(
+        self, path: Path, measures: Mapping[str, float] | None = None, **choices: float | bool
+    ) -> Pattern:
+        """The pattern, whatever is to be said of how it will be sewn."""
+        pattern, said = self.result(path, measures, **choices)
+        assert pattern is not None, [one.message for one in said]
+        return pattern
+
     def ask(self, pattern: Pattern, question: str) -> float:
         """A figure measured in the pattern."""
         from oaktag.compiler.evaluate import ask
