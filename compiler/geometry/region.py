@@ -104,21 +104,31 @@ def _at_level(segment: Segment, low: float, high: float, y: float) -> float:
     return segment.point(low).real
 
 
-def self_crossings(path: Path, closed: bool) -> list[tuple[float, float, complex]]:
+def self_crossings(
+    path: Path, closed: bool, since: Path | None = None
+) -> list[tuple[float, float, complex]]:
     """Where a path meets itself: (earlier place, later place, point), in order.
 
     The joints of neighbouring segments do not count, and with `closed` neither does the joint
-    of the end with the start.
+    of the end with the start. since: a path known not to cross itself, from which this one was
+    made: segments that it shares with that one are not looked at again.
     """
+    known = {id(segment) for segment in since.segments} if since is not None else set()
     found: list[tuple[float, float, complex]] = []
     segments, marks = path.segments, path.marks
     last = len(segments) - 1
     for i, one in enumerate(segments):
-        if isinstance(one, Cubic):
+        if isinstance(one, Cubic) and id(one) not in known:
             loop = _own_loop(one)
             if loop:
                 found.append((path.place(i, loop[0]), path.place(i, loop[1]), one.point(loop[0])))
     for i, j in _near_pairs([segment.box() for segment in segments], 1e-7):
+        if id(segments[i]) in known and id(segments[j]) in known:
+            continue
+        if j == i + 1 and _part_at_joint(segments[i], segments[j]):
+            continue
+        if closed and i == 0 and j == last and _part_at_joint(segments[j], segments[i]):
+            continue
         for t, u, point in pair_hits(segments[i], segments[j], 1e-7):
             a, b = path.place(i, t), path.place(j, u)
             if b - a <= 2 * JOINT and j == i + 1:
@@ -132,6 +142,23 @@ def self_crossings(path: Path, closed: bool) -> list[tuple[float, float, complex
         if not any(abs(hit[0] - k[0]) <= 1e-5 and abs(hit[1] - k[1]) <= 1e-5 for k in kept):
             kept.append(hit)
     return kept
+
+
+def _part_at_joint(one: Segment, following: Segment) -> bool:
+    """Whether two joined segments lie on two sides of a line through their joint."""
+    if isinstance(one, Arc) or isinstance(following, Arc):
+        return False
+    joint = one.end
+    ahead = one.tangent(1) + following.tangent(0)
+    behind = (one.start, one.first, one.second) if isinstance(one, Cubic) else (one.start,)
+    beyond = (
+        (following.first, following.second, following.end)
+        if isinstance(following, Cubic)
+        else (following.end,)
+    )
+    return all(dot(ahead, p - joint) < 0 for p in behind) and all(
+        dot(ahead, p - joint) > 0 for p in beyond
+    )
 
 
 def _near_pairs(boxes: Sequence[Box], gap: float) -> Iterator[tuple[int, int]]:

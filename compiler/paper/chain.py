@@ -123,7 +123,11 @@ class Edge(Chain):
 
 
 class Line(Chain):
-    """A line drawn on the paper. was_fold: it was an edge on the fold before `unfold`."""
+    """A line drawn on the paper.
+
+    was_fold: it was an edge on the fold before `unfold`. line, file: where that edge was drawn.
+    """
 
     was_fold: bool = False
     line: int = 0
+    file: str = ""

@@ -135,7 +135,7 @@ def _whole_edge(piece: Piece, asked: Label, found: list[Edge]) -> Edge | None:
         if all((b - a) % count == 1 for a, b in pairwise(order)):
             runs = tuple(run for place in order for run in piece.edges[place].runs)
             fold = all(edge.on_fold for edge in found)
-            return Edge(asked, runs, on_fold=fold, line=piece.edges[order[0]].line)
+            return piece.edges[order[0]].changed(label=asked, runs=runs, on_fold=fold)
     return None
 
 
@@ -151,7 +151,7 @@ def _whole_line(asked: Label, parts: list[Line]) -> Line | None:
                 break
         else:
             return None
-    return Line(asked, joined.runs, line=parts[0].line)
+    return parts[0].changed(label=asked, runs=joined.runs)
 
 
 def _end_to_end(one: Line, other: Line) -> Line | None:

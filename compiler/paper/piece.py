@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Self
 
 from oaktag.compiler.geometry import Path, chain, ring_area
 from oaktag.compiler.paper.chain import Edge, Line
@@ -37,6 +37,15 @@ class Piece(Record):
     parts: tuple[tuple[str, Piece], ...] = ()
     steps: tuple[Step, ...] = ()
     sewn: frozenset[str] = frozenset()
+
+    def changed(self, **values: Any) -> Self:
+        """The same piece with some fields replaced; what follows from its edges alone is kept."""
+        new = super().changed(**values)
+        if new.edges is self.edges:
+            for name in ("outline", "signed_area"):
+                if name in self.__dict__:
+                    new.__dict__[name] = self.__dict__[name]
+        return new
 
     @cached_property
     def outline(self) -> Path:

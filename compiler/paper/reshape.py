@@ -7,9 +7,10 @@ from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.piece import Piece
 
 
-def check_simple(piece: Piece, message: str) -> None:
-    """Refuses a piece whose outline crosses itself."""
-    crossings = self_crossings(piece.outline, closed=True)
+def check_simple(piece: Piece, message: str, before: Piece | None = None) -> None:
+    """Refuses a piece whose outline crosses itself. before: the piece it was made from."""
+    since = before.outline if before is not None and before.edges else None
+    crossings = self_crossings(piece.outline, True, since)
     if crossings:
         raise PaperError(
             f"{message}: its outline crosses itself {{0}} from the start of "

@@ -86,7 +86,7 @@ def close(
             about="into",
             code="not-at-point",
         )
-    check_simple(change.piece, "closed this far, the paper would lie on itself")
+    check_simple(change.piece, "closed this far, the paper would lie on itself", piece)
     return change
 
 

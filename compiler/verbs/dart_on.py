@@ -64,7 +64,7 @@ def dart_on(
     drawn = Opening(target, DART, line(point, first), line(point, second), ending=short)
     after = changed.changed(openings=(*changed.openings, drawn))
     if let_in or cut_away:
-        check_simple(after, "with equal legs the outline does not work")
+        check_simple(after, "with equal legs the outline does not work", piece)
     return Change(after, let_in, cut_away)
 
 

@@ -56,7 +56,9 @@ def fold_trim(
         done = _with_run(change.piece, old, new)
         done = done.with_opening(fold.changed(trimmed=True, toward=_name(toward)))
         change = Change(done, change.let_in + let_in, change.cut_away + cut_away)
-    check_simple(change.piece, "trimmed this way, the folded paper would overlap its neighbour")
+    check_simple(
+        change.piece, "trimmed this way, the folded paper would overlap its neighbour", piece
+    )
     return change
 
 

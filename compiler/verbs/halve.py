@@ -44,7 +44,13 @@ def halve(piece: Piece, along: object, keeping: Label) -> Change:
         (edge for edge in piece.edges if half in edge.label.scope), key=lambda edge: edge.length
     )
     kept = parts.part_at(longest.path.point_at(longest.length / 2), range(2))
-    fold = Edge(along.label, (Run(cut_line.path),), on_fold=along.was_fold, line=along.line)
+    fold = Edge(
+        along.label,
+        (Run(cut_line.path),),
+        on_fold=along.was_fold,
+        line=along.line,
+        file=along.file,
+    )
     after = take(parts, kept, cut_line, fold)
     if after.grain and contains(parts.rings[1 - kept], (after.grain.start + after.grain.end) / 2):
         after = after.changed(grain=after.grain.moved(reflection(along.start, along.end)))

@@ -49,7 +49,7 @@ def redraw(piece: Piece, edge: Edge, path: Path) -> Change:
     after = piece.changed(edges=_grouped(piece, walk))
     old = chain([run.path for _, run in ring.stretch(start, end)])
     new = chain([part for part in (lead_in, path, lead_out) if part.length > 1e-7])
-    check_simple(after, "redrawn this way the outline does not work")
+    check_simple(after, "redrawn this way the outline does not work", piece)
     _check_kept(piece, after)
     return Change(follow(after, old, new), *difference(old, new, piece.inward))
 

@@ -36,5 +36,5 @@ def redraw_dart(piece: Piece, dart: Opening, to: complex) -> Change:
         first=line(to, evened.first), second=line(to, evened.second), trimmed=False
     )
     after = evened.piece.with_opening(moved)
-    check_simple(after, "with equal legs the outline does not work")
+    check_simple(after, "with equal legs the outline does not work", piece)
     return Change(after, *difference(evened.old, evened.new, piece.inward))

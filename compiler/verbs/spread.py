@@ -66,7 +66,7 @@ def spread(
             check_ending(opening.label, treatment.short, opening.first.length, "treatment")
     after = assemble(parts, motions, order)
     after = after.changed(openings=after.openings + tuple(openings))
-    check_simple(after, "opened this far, the paper would lie on itself")
+    check_simple(after, "opened this far, the paper would lie on itself", piece)
     return Change(after, let_in=tuple(let_in(opening) for opening in openings))
 
 

@@ -48,7 +48,7 @@ def true_edges(piece: Piece, edges: tuple[Edge, ...], within: Quantity | None = 
                 done.piece, change.let_in + done.let_in, change.cut_away + done.cut_away
             )
             number += 1
-    check_simple(change.piece, "trued this way the outline does not work")
+    check_simple(change.piece, "trued this way the outline does not work", piece)
     return change
 
 
