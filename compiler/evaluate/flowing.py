@@ -40,6 +40,14 @@ def flowing(statement: ast.TrueAcross, sews: Sequence[ast.Sew], scope: Scope) ->
         owner, value = scope.owner(ref), scope.value(ref)
         if not isinstance(value, Edge):
             raise mistake("not-an-edge", f"`{ref.span.text}` is not an edge", ref.span)
+        if not any(item is owner for item in scope.names.values()):
+            raise mistake(
+                "other-pattern",
+                f"`{ref.span.text}` belongs to another pattern, which stays as it is",
+                ref.span,
+                help=f"copy the piece first: `piece {owner.name} from "
+                f"{ref.span.text.rpartition('.')[0]}`",
+            )
         piece = done.get(owner.name, owner)
         found = find(piece, value.label)
         return piece, found if isinstance(found, Edge) else value
@@ -98,6 +106,20 @@ def _between(
         )
     ]
     found = together or [(a, b) for a, b in pairs if a.label.name == b.label.name]
+    met = [
+        (a, b)
+        for a, b in found
+        if _ends_meet(_neighbours(first, a), edge, _neighbours(second, b), other)
+    ]
+    if found and not met:
+        raise mistake(
+            "no-seam",
+            f"`{ref.span.text}` and `{following.span.text}` do not meet: they lie at different "
+            f"ends of the seam `{found[0][0].label}`",
+            ref.span.to(following.span),
+            help="name the edges that meet where the seam ends",
+        )
+    found = met
     if len(found) != 1:
         raise mistake(
             "no-seam",
@@ -108,6 +130,24 @@ def _between(
             help="say which edges beside them are sewn: `sew front.side to back.side`",
         )
     return found[0]
+
+
+def _neighbours(piece: Piece, seam: Edge) -> tuple[Edge, Edge]:
+    """The edges before and behind a seam."""
+    count = len(piece.edges)
+    at = next(i for i, item in enumerate(piece.edges) if item is seam)
+    return piece.edges[at - 1], piece.edges[(at + 1) % count]
+
+
+def _ends_meet(
+    beside: tuple[Edge, Edge], edge: Edge, other_beside: tuple[Edge, Edge], other: Edge
+) -> bool:
+    """Whether two edges lie at ends of a seam that meet: like-named neighbours do."""
+    names, others = ([item.label.name for item in pair] for pair in (beside, other_beside))
+    alike = sum(a == b for a, b in zip(names, others, strict=True))
+    turned = sum(a == b for a, b in zip(names, others[::-1], strict=True))
+    same_end = beside[0].label.answers(edge.label) == other_beside[0].label.answers(other.label)
+    return alike == turned or same_end == (alike > turned)
 
 
 def _beside(piece: Piece, edge: Edge) -> list[Edge]:
