@@ -220,11 +220,31 @@ def test_the_chart_is_that_of_the_standard() -> None:
 
 def test_our_columns_rise_evenly() -> None:
     """They are ours, and say so; common practice, no source."""
-    lines = (ROOT / "stdlib" / "charts" / "en13402_women.csv").read_text().splitlines()
-    rows = list(csv.DictReader(line for line in lines if not line.startswith("#")))
-    for name in ("waist_to_hip", "back_waist_length", "neck_girth", "shoulder_length"):
+    rows = chart_rows()
+    ours = ("waist_to_hip", "body_rise", "outside_leg_length", "back_waist_length", "arm_length")
+    for name in ours:
         figures = [float(row[f"{name} [cm]"]) for row in rows]
         steps = {round(after - before, 9) for before, after in pairwise(figures)}
         assert len(steps) == 1
         assert 0 < steps.pop() <= 1
-    assert math.isclose(float(rows[3]["neck_girth [cm]"]), 36)
+
+
+@pytest.mark.parametrize(
+    ("name", "figures"),
+    [
+        ("back_width", [32.4, 33.4, 34.4, 35.4, 36.4, 37.4, 38.4, 39.8, 41.2, 42.6]),
+        ("shoulder_length", [11.75, 12, 12.25, 12.5, 12.75, 13, 13.25, 13.6, 13.9, 14.2]),
+        ("neck_girth", [35, 36, 37, 38, 39, 40, 41, 42, 43, 44]),
+        ("upper_arm_girth", [26, 27.2, 28.4, 29.6, 30.8, 32]),
+    ],
+)
+def test_columns_that_go_by_the_bust(name: str, figures: list[float]) -> None:
+    """W. Aldrich, Metric Pattern Cutting for Women's Wear, 6th ed., bust 80 to 122; from a copy."""
+    found = [float(row[f"{name} [cm]"]) for row in chart_rows()[1:]]
+    assert found[: len(figures)] == figures
+    assert found == sorted(found)
+
+
+def chart_rows() -> list[dict[str, str]]:
+    lines = (ROOT / "stdlib" / "charts" / "en13402_women.csv").read_text("utf-8").splitlines()
+    return list(csv.DictReader(line for line in lines if not line.startswith("#")))
