@@ -16,14 +16,6 @@ if TYPE_CHECKING:
 FILE_NAME = click.Path(exists=True, dir_okay=False)
 
 
-def __getattr__(name: str) -> Any:
-    if name != "FILE":
-        raise AttributeError(name)
-    from pathlib import Path
-
-    return click.Path(exists=True, dir_okay=False, path_type=Path)
-
-
 class Given(Record):
     """body, or chart and size, or neither; settings: names with what was written for them."""
 

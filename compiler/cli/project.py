@@ -33,7 +33,7 @@ class Work(Record):
         return all(item.severity != "error" for item in self.diagnostics)
 
 
-def work_out(path: str | os.PathLike[str], given: Given) -> Work:
+def work_out(path: str, given: Given) -> Work:
     """Reads, checks and evaluates a file, and looks the pattern over.
 
     Raises a click error for a setting that the pattern cannot take: that is the call's mistake, not
@@ -44,8 +44,7 @@ def work_out(path: str | os.PathLike[str], given: Given) -> Work:
     from oaktag.lang.project.files import DiskFiles
     from oaktag.lang.project.program import load
 
-    name = os.fspath(path)
-    program = load(name, DiskFiles(name))
+    program = load(path, DiskFiles(path))
     try:
         body = _body(given)
     except Mistake as wrong:

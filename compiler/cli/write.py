@@ -6,16 +6,13 @@ import contextlib
 import errno
 import os
 import stat
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
-    from pathlib import Path
-
-Name = TypeVar("Name", bound="str | Path")
 
 
-def write_files(contents: Mapping[Name, bytes]) -> None:
+def write_files(contents: Mapping[str, bytes]) -> None:
     """Writes every file beside its place and then, when all are on disk, moves each into it.
 
     Folders that are missing are made. A file that is replaced keeps its mode; a link stays a link,
@@ -24,11 +21,10 @@ def write_files(contents: Mapping[Name, bytes]) -> None:
     """
     waiting: list[tuple[str, str]] = []
     try:
-        for name, data in contents.items():
-            path = str(name)
+        for path, data in contents.items():
             place = os.path.realpath(path)
-            folder, own = os.path.split(place)
-            beside = os.path.join(folder, f".{own[:100]}.{os.getpid()}.part")
+            folder, name = os.path.split(place)
+            beside = os.path.join(folder, f".{name[:100]}.{os.getpid()}.part")
             if os.path.isdir(place):
                 raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), path)
             os.makedirs(folder, exist_ok=True)
