@@ -104,14 +104,16 @@ def _told(
     from oaktag.compiler.revise.story import framed, grouped, story
     from oaktag.compiler.revise.story_page import page
     from oaktag.compiler.revise.story_sheet import sheets, step_pages
+    from oaktag.compiler.revise.story_text import Text
 
     assert work.pattern is not None
     title, unit = work.pattern.title or name, work.pattern.unit
-    progress = _Progress(sum(2 * len(grouped(piece.steps)) for piece in pieces))
+    text = Text(work.program)
+    progress = _Progress(sum(2 * len(grouped(piece.steps, text)) for piece in pieces))
     stories: list[Story] = []
     files: dict[str, bytes] = {}
     for piece, own in zip(pieces, file_names(piece.name for piece in pieces), strict=True):
-        one = framed(piece.name, list(progress.over(story(piece, work.program), piece.name)))
+        one = framed(piece.name, list(progress.over(story(piece, text), piece.name)))
         stories.append(one)
         pages = list(progress.over(step_pages(one, title, unit), piece.name))
         digits = max(2, len(str(len(piece.steps))))

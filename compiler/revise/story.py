@@ -13,22 +13,21 @@ from oaktag.compiler.geometry.vectors import united
 from oaktag.compiler.revise.story_lengths import EdgeLength, edge_lengths
 from oaktag.compiler.revise.story_new import changed_edges, new_marks, new_names
 from oaktag.compiler.revise.story_outline import along, differing
-from oaktag.compiler.revise.story_text import Quote, captions, quoted
+from oaktag.compiler.revise.story_text import Quote, quoted
 from oaktag.compiler.verbs.spread import let_in
 from oaktag.record import Record
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterator, Sequence
 
     from oaktag.compiler.geometry import Box, Path
     from oaktag.compiler.paper.label import Label
     from oaktag.compiler.paper.mark import Mark
     from oaktag.compiler.paper.piece import Piece
     from oaktag.compiler.paper.step import Step
-    from oaktag.compiler.revise.story_text import Place
-    from oaktag.lang.project.program import Program
+    from oaktag.compiler.revise.story_text import Place, Text
 
-MOST_ALIKE = 12  # steps of one line of text that a `repeat` does more often share one picture
+MOST_ALIKE = 12  # what a `repeat` of more turns does is one picture
 
 
 class Picture(Record):
@@ -78,16 +77,12 @@ class Story(Record):
     box: Box
 
 
-def story(piece: Piece, program: Program) -> Iterator[Picture]:
-    """The pictures of a piece, in order.
-
-    program: the file it stands in, for the captions above a `repeat` and the names of other files.
-    """
-    told = captions(program)
+def story(piece: Piece, text: Text) -> Iterator[Picture]:
+    """The pictures of a piece, in order."""
     before: Piece | None = None
-    for first, last in grouped(piece.steps):
+    for first, last, turns in grouped(piece.steps, text):
         steps = piece.steps[first : last + 1]
-        yield _picture(first, steps, before, told, program.name)
+        yield _picture(first, steps, turns, before, text)
         before = steps[-1].paper
 
 
@@ -97,38 +92,29 @@ def framed(name: str, pictures: Sequence[Picture]) -> Story:
     return Story(name, tuple(pictures), united(boxes) if boxes else (0.0, 0.0, 0.0, 0.0))
 
 
-def grouped(steps: Sequence[Step]) -> list[tuple[int, int]]:
-    """The first and the last step of each picture, counted from 0.
+def grouped(steps: Sequence[Step], text: Text) -> list[tuple[int, int, int]]:
+    """The first and the last step of each picture, counted from 0, and how many turns they are.
 
-    One picture a step; but if a `repeat` did the same line more than twelve times, all it did is
-    one. A line is done twice only by a `repeat`, so whatever happens between its first turn and its
-    last belongs to that `repeat` too.
+    One picture a step; but all that a `repeat` of more than twelve turns did is one.
     """
-    keys = [_place(step) for step in steps]
-    groups: list[tuple[int, int]] = []
-    seen: set[object] = set()
+    places = [_place(step) for step in steps]
+    inside = [text.repeats.get(place, ()) if place else () for place in places]
+    groups: list[tuple[int, int, int]] = []
     at = 0
-    while at < len(keys):
-        last = _end_of_repeat(keys, at, seen)
-        if keys[at] is None or keys[at : last + 1].count(keys[at]) <= MOST_ALIKE:
-            last = at
-        groups.append((at, last))
-        seen.update(keys[at : last + 1])
+    while at < len(steps):
+        last, turns = at, 1
+        for depth, repeat in enumerate(inside[at]):
+            end = at
+            while end + 1 < len(steps) and repeat in inside[end + 1]:
+                end += 1
+            own = [places[i] for i in range(at, end + 1) if len(inside[i]) == depth + 1]
+            often = max((own.count(place) for place in dict.fromkeys(own)), default=0)
+            if often > MOST_ALIKE:
+                last, turns = end, often
+                break
+        groups.append((at, last, turns))
         at = last + 1
     return groups
-
-
-def _end_of_repeat(keys: Sequence[object], at: int, seen: set[object]) -> int:
-    """The last step of the `repeat` that begins with a step, or the step itself."""
-    last = end = at
-    while end + 1 < len(keys) and keys[end + 1] not in seen:
-        end += 1
-        if keys[end] == keys[at]:
-            last = end
-    own = set(keys[at : last + 1])
-    while last > at and last < end and keys[last + 1] in own:
-        last += 1
-    return last
 
 
 def _place(step: Step) -> Place | None:
@@ -137,7 +123,7 @@ def _place(step: Step) -> Place | None:
 
 
 def _picture(
-    first: int, steps: Sequence[Step], before: Piece | None, told: Mapping[Place, str], name: str
+    first: int, steps: Sequence[Step], turns: int, before: Piece | None, text: Text
 ) -> Picture:
     paper, old, new = steps[-1].paper, steps[0].before, steps[-1].after
     if before is not None and before.edges and before.outline != old:
@@ -157,11 +143,11 @@ def _picture(
     return Picture(
         first=first + 1,
         last=first + len(steps),
-        turns=sum(_place(step) == _place(steps[0]) for step in steps),
+        turns=turns,
         word=steps[0].span.text.split()[0] if steps[0].span else steps[0].verb,
         caption=next((step.caption for step in steps if step.caption), "")
-        or next((told[place] for place in places if place in told), ""),
-        quotes=tuple(quoted(spans[place], name) for place in places),
+        or next((text.captions[one] for one in places if one in text.captions), ""),
+        quotes=tuple(quoted(spans[place], text.main) for place in places),
         paper=paper,
         let_in=tuple(let_in),
         cut_away=tuple(cut_away),

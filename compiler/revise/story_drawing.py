@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.geometry import contains, line
+from oaktag.compiler.finish.grain import grain_line
+from oaktag.compiler.geometry import line
 from oaktag.compiler.paper.opening import DART, FLARE
 from oaktag.compiler.revise.story_detail import detail
 from oaktag.compiler.revise.story_ink import figure, place, text, width_of
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from oaktag.compiler.geometry import Path
-    from oaktag.compiler.paper.mark import Grain, Mark
+    from oaktag.compiler.paper.mark import Mark
     from oaktag.compiler.paper.piece import Piece
     from oaktag.compiler.revise.story import Picture
     from oaktag.compiler.revise.story_detail import Detail
@@ -128,7 +129,7 @@ def _paper(picture: Picture, view: View) -> Iterator[str]:
         if item.kind == DART and item.ending:
             yield _dot(view.at(item.tip), 0.5)
     if paper.grain is not None:
-        yield _grain(paper, paper.grain, view, pen * (NEW_LINE if picture.grain else THIN))
+        yield _grain(paper, view, pen * (NEW_LINE if picture.grain else THIN))
     for mark in paper.marks:
         yield _mark(mark, view, pen * (NEW_LINE if mark in picture.marks else LIGHT))
 
@@ -170,20 +171,12 @@ def _dot(at: complex, radius: float, width: float = 0.0) -> str:
     return f'<circle cx="{figure(at.real)}" cy="{figure(at.imag)}" r="{figure(radius)}" {ink}/>'
 
 
-def _grain(paper: Piece, grain: Grain, view: View, width: float) -> str:
-    """An arrow at both ends, set in from the edges so that it can be told from them."""
-    way = grain.end - grain.start
-    size = ARROW * view.scale
-    if abs(way) < 5 * size:
+def _grain(paper: Piece, view: View, width: float) -> str:
+    """An arrow at both ends, where it is plotted too: on the paper and clear of the edges."""
+    ends = grain_line(paper) if paper.edges else None
+    if ends is None or abs(ends[1] - ends[0]) < 3 * ARROW * view.scale:
         return ""
-    way /= abs(way)
-    start, end = grain.start + way * size, grain.end - way * size
-    middle = (start + end) / 2
-    if paper.edges and paper.outline.nearest(middle)[1] < 1:
-        inside = contains(paper.outline, middle + 2j * way)
-        aside = (1j if inside else -1j) * way * 2 * size
-        start, end = start + aside, end + aside
-    return _stroke(_all(arrow(start, end, size, both=True), view), width)
+    return _stroke(_all(arrow(*ends, ARROW * view.scale, both=True), view), width)
 
 
 def _mark(mark: Mark, view: View, width: float) -> str:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 MOST = 12  # more new names than these are not all written
 GAP = 0.8  # mm on the page, from a line to its name
+LARGE = 200.0  # mm² on the page: paper of this size is not hidden by a name
 ALONG = (0.5, 0.35, 0.65, 0.2, 0.8)
 
 
@@ -41,7 +42,7 @@ def labels(
 
     taken: places on the page that are covered. sparing: only what is new or changed its length.
     """
-    used = list(taken)
+    used = [*taken, *_small(picture, view)]
     found = []
     told = {edge.name for edge in picture.lengths} if sparing else None
     for name in _names(picture, view, size, told):
@@ -89,6 +90,15 @@ def _names(picture: Picture, view: View, size: float, told: set[str] | None) -> 
         for label, places in drawn:
             if label not in bold:
                 yield _Name(written(label), places)
+
+
+def _small(picture: Picture, view: View) -> Iterator[Box]:
+    """Paper cut away that a name would hide."""
+    for ring in picture.cut_away:
+        left, bottom, right, top = ring.box()
+        if (right - left) * (top - bottom) < LARGE * view.scale**2:
+            first, last = view.at(complex(left, top)), view.at(complex(right, bottom))
+            yield (first.real, first.imag, last.real, last.imag)
 
 
 def _beside(

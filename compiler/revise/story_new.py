@@ -24,12 +24,13 @@ def new_names(before: Piece | None, after: Piece) -> tuple[Label, ...]:
     if before is None:
         return ()
     lines = {line.label for line in before.lines}
-    paths = [chain.path for chain in (*before.lines, *before.edges)]
+    drawn = [(chain.label.name, chain.path) for chain in (*before.lines, *before.edges)]
     openings = {opening.label: opening for opening in before.openings}
     found = [
         line.label
         for line in after.lines
-        if line.label not in lines and not any(_same(line.path, path) for path in paths)
+        if line.label not in lines
+        and not any(name == line.label.name and _same(line.path, path) for name, path in drawn)
     ]
     for opening in after.openings:
         old = openings.get(opening.label)

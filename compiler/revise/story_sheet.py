@@ -30,7 +30,7 @@ GAP = 6.0  # mm between pictures of a sheet
 TITLE = 9.0  # mm: the line at the head of a sheet
 LARGER = 1.25  # text on a page of its own, compared with a sheet
 # A4 and A3 (ISO 216), in mm, and how long the longer side of a picture has to be on each.
-PAPERS = ((210.0, 297.0, 50.0), (297.0, 210.0, 50.0), (420.0, 297.0, 42.0), (297.0, 420.0, 42.0))
+PAPERS = ((210.0, 297.0, 50.0), (297.0, 210.0, 50.0), (420.0, 297.0, 48.0), (297.0, 420.0, 48.0))
 SPARING = 0.65  # lines of the small pictures on a sheet, compared with a page
 MOST_QUOTED = 9  # lines of text below a picture on a sheet
 NARROWEST = 42.0  # mm: a picture with its text

@@ -48,33 +48,45 @@ def quoted(span: Span, main: str) -> Quote:
     return Quote(_file(source.name, main), span.line, tuple(lines))
 
 
-def captions(program: Program) -> dict[Place, str]:
-    """The comments above `repeat`, `if` and the like, each for the first step it stands over."""
-    found: dict[Place, str] = {}
-    waiting, done = [program], set()
-    while waiting:
-        one = waiting.pop()
-        if id(one) not in done:
-            done.add(id(one))
-            _captions(one.file.statements, "", found)
-            waiting += one.uses.values()
-    return found
+class Text:
+    """What the pictures need to know of the files: comments and repeats.
 
+    captions: the comment above a `repeat`, `if` or the like, for the first step it stands over.
+    repeats: for each step, the `repeat`s it stands in, the outermost first, by their places. main:
+    the name of the file the story is told of.
+    """
 
-def _captions(statements: Iterable[ast.Statement], above: str, found: dict[Place, str]) -> None:
-    for statement in statements:
-        if isinstance(statement, ast.PieceDef):
-            _captions(statement.body, "", found)
-        elif isinstance(statement, ast.Repeat | ast.If):
-            caption = statement.caption or above
-            _captions(statement.body, caption, found)
-            if isinstance(statement, ast.If):
-                _captions(statement.otherwise, caption, found)
-        elif isinstance(statement, ast.Assign | ast.Require):
-            continue  # no step: what stands above goes for the next
-        elif above:
-            found[statement.span.source, statement.span.start] = above
-        above = ""
+    def __init__(self, program: Program) -> None:
+        self.main = program.name
+        self.captions: dict[Place, str] = {}
+        self.repeats: dict[Place, tuple[Place, ...]] = {}
+        waiting, done = [program], set()
+        while waiting:
+            one = waiting.pop()
+            if id(one) not in done:
+                done.add(id(one))
+                self._read(one.file.statements, "", ())
+                waiting += one.uses.values()
+
+    def _read(
+        self, statements: Iterable[ast.Statement], above: str, inside: tuple[Place, ...]
+    ) -> None:
+        for statement in statements:
+            place = (statement.span.source, statement.span.start)
+            if isinstance(statement, ast.PieceDef):
+                self._read(statement.body, "", inside)
+            elif isinstance(statement, ast.Repeat):
+                self._read(statement.body, statement.caption or above, (*inside, place))
+            elif isinstance(statement, ast.If):
+                self._read(statement.body, statement.caption or above, inside)
+                self._read(statement.otherwise, statement.caption or above, inside)
+            elif isinstance(statement, ast.Assign | ast.Require):
+                continue  # no step: what stands above goes for the next
+            else:
+                self.repeats[place] = inside
+                if above:
+                    self.captions[place] = above
+            above = ""
 
 
 def _indent(line: str) -> int:
