@@ -97,6 +97,7 @@ class _Work:
         self.scope.turns = []
 
     def result(self) -> Result:
+        self.diagnostics = list(dict.fromkeys(self.diagnostics))  # an adjust may have met it first
         if any(item.severity == "error" for item in self.diagnostics):
             return Result(None, tuple(self.diagnostics))
         pattern = Pattern(
