@@ -161,6 +161,8 @@ def _blend(
     if best is None or math.isinf(change):
         return best
     steps = sum(gap for before, after in pairwise(corners) if (gap := after - before) < within)
+    # What the room or the arms cut off at the start would only be counted down again.
+    good = min(good, max(first - best.start, best.end - last))
     return _changing_less(made, best, good, change * len(corners), steps)
 
 

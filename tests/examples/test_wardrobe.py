@@ -60,6 +60,22 @@ def test_the_measures_are_as_they_were(
 
 
 @wardrobe
+def test_the_picture_is_what_is_built(
+    file: str, tmp_path: Path, request: pytest.FixtureRequest
+) -> None:
+    words = ["build", str(EXAMPLES / file), "--body", str(EXAMPLES / f"bodies/{WORN_BY[file]}.oak")]
+    done = CliRunner().invoke(main, [*words, "-o", str(tmp_path)])
+    assert done.exit_code == 0, done.output
+    name = f"{Path(file).stem}.svg"
+    built, kept = tmp_path / name, EXAMPLES / "pictures" / name
+    if request.config.getoption("--update-golden"):
+        kept.write_bytes(built.read_bytes())
+    made = built.read_text(encoding="utf-8").splitlines()
+    assert made == kept.read_text(encoding="utf-8").splitlines()
+    assert kept.stat().st_size < 60_000
+
+
+@wardrobe
 def test_every_size_can_wear_it(file: str, cutter: Cutter) -> None:
     for size in range(1, 13):
         cutter.draw(EXAMPLES / file, cutter.size(str(size)))
@@ -102,3 +118,15 @@ def measures(pattern: Pattern) -> Iterator[str]:
         for mark in piece.marks:
             yield f"  {mark.kind} at {mark.at.real:.2f}, {mark.at.imag:.2f}"
         yield f"  {len(piece.steps)} steps: {', '.join(step.verb for step in piece.steps)}"
+
+
+def test_what_is_trued_flows(cutter: Cutter) -> None:
+    """Across the hinges of the drapes, and over the darts as they are sewn."""
+    front = cutter.draw(EXAMPLES / "ferry/ferry.oak", body("ines")).pieces["front"]
+    for edge in front.edges:
+        name = str(edge.label)
+        corners = [at for run in edge.runs if run.role == "seam" for at in run.path.corners(1e-3)]
+        assert not corners, name
+    waist = [edge for edge in front.edges if edge.label.name == "waist"]
+    meeting = waist[-1].path.end_direction / waist[0].path.start_direction
+    assert abs(meeting - 1) < 1e-3, "the halves of the waist meet without a corner"

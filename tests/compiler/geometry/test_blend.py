@@ -83,3 +83,12 @@ def test_neighbouring_corners_to_one_side_share_the_stretch_between_them() -> No
     made = blended(path, 40)
     assert made.corners(1e-6) == ()
     assert made.nearest(120 + 15j)[1] == pytest.approx(0, abs=1e-9)
+
+
+def test_a_corner_is_blended_however_little_the_length_may_change() -> None:
+    """Also between a short leg and a long one, where the blend has room on one side only."""
+    path = polyline([0j, 300 + 0j, 360 + 13j, 418 + 39j, 650 + 150j])
+    for change in (0.4, 0.25, 0.2, 0.05):
+        made = blended(path, 4, change)
+        assert made.corners(1.01e-4) == ()
+        assert abs(made.length - path.length) <= 3 * change + 1e-4
