@@ -1,0 +1,273 @@
+"""The language reference: every example is drawn, every message is the real one, nothing is left
+out.
+
+A block is a whole program. ```` ```oak ```` draws without a word against it; with a name behind it
+the file is there for the blocks below. ```` ```oak error ```` is answered with the text below it.
+"""
+
+from __future__ import annotations
+
+import inspect as python
+import re
+from itertools import pairwise
+from pathlib import Path
+from typing import TYPE_CHECKING
+from xml.etree import ElementTree
+
+import pytest
+
+from oaktag.compiler.emit.svg import svg
+from oaktag.compiler.evaluate import evaluate, expressions, outline, paths
+from oaktag.compiler.evaluate.scope import Scope
+from oaktag.compiler.inspect import inspect, notches, seams
+from oaktag.compiler.paper import origin
+from oaktag.compiler.paper.quantity import Quantity
+from oaktag.compiler.sheet import lay_out
+from oaktag.compiler.sheet.lay_out import cut_pieces
+from oaktag.compiler.tracing import drawing
+from oaktag.compiler.verbs import join, true_edges
+from oaktag.lang import ast
+from oaktag.lang.ast.node import Node
+from oaktag.lang.ast.statements import Statement
+from oaktag.lang.checking.dimensions import FUNCTIONS
+from oaktag.lang.diagnostics import Diagnostic, render
+from oaktag.lang.project import program as project
+from oaktag.lang.project.body import is_body, read_body
+from oaktag.lang.project.chart import chart_body
+from oaktag.lang.project.files import DiskFiles
+from oaktag.lang.project.program import load
+from oaktag.lang.source import Source
+from oaktag.lang.syntax import layout, tokens
+from oaktag.lang.syntax import parse as parsing
+from oaktag.lang.syntax.format import formatted
+from oaktag.lang.syntax.parse import parse
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from oaktag.compiler.evaluate.pattern import Pattern
+
+LANG = Path(__file__).parents[2] / "lang"
+PAGE = (LANG / "reference.md").read_text(encoding="utf-8")
+NAMELESS = "example.oak"
+
+
+class Block:
+    """What stands between three strokes: its kind, the name of its file, its section."""
+
+    def __init__(self, words: list[str], text: str, line: int, section: str) -> None:
+        self.kind = " ".join(word for word in words if "." not in word)
+        self.name = next((word for word in words if "." in word), NAMELESS)
+        self.text = text
+        self.line = line
+        self.section = section
+
+    def __repr__(self) -> str:
+        return f"{self.section}, line {self.line}"
+
+
+def blocks() -> Iterator[Block]:
+    section, words, text, start = "", None, [], 0
+    for number, line in enumerate(PAGE.splitlines(), 1):
+        if words is not None and line == "```":
+            yield Block(words, "".join(text), start, section)
+            words = None
+        elif words is not None:
+            text.append(f"{line}\n")
+        elif line.startswith("```"):
+            words, text, start = line[3:].split(), [], number
+        elif line.startswith("#"):
+            section = line.lstrip("#").strip()
+
+
+BLOCKS = list(blocks())
+FORMS = [block for block in BLOCKS if block.kind == ""]
+EXAMPLES = [block for block in BLOCKS if block.kind == "oak"]
+WRONG = [(block, answer) for block, answer in pairwise(BLOCKS) if block.kind == "oak error"]
+# Which statements a heading is for: a remark below it says so.
+SECTIONS = {
+    name: section
+    for section, names in re.findall(r"^#+ (.*)\n<!-- for (.*) -->$", PAGE, re.MULTILINE)
+    for name in names.split(", ")
+}
+STATEMENTS = {
+    name: kind
+    for name, kind in vars(ast).items()
+    if python.isclass(kind) and issubclass(kind, Statement) and kind is not Statement
+}
+LIMITS = {
+    "characters in a file": f"{layout.LONGEST:,}",
+    "blocks within blocks": str(layout.DEEPEST),
+    "brackets within brackets": str(parsing.DEEPEST_BRACKETS),
+    "letters in a name": str(tokens.LONGEST_NAME),
+    "instructions done in one pattern, turns counted": f"{Scope({}, 'cm').steps_left:,}",
+    "patterns that use patterns, one inside the other": str(project.DEEPEST),
+    "patterns used together": str(project.MOST_FILES),
+    "a drawing that is traced": f"{drawing.MOST_BYTES // 1_000_000} MB",
+    "a point from the origin": f"{paths.FARTHEST / 1e6:g} km",
+    "mistakes told in one run": str(parsing.MOST_ERRORS),
+}
+TOLERANCES = {
+    "`=` agrees": expressions.AGREES,
+    "one corner of an outline": outline.MEETS,
+    "lies on an edge": origin.ON,
+    "sides of a seam match": seams.MATCHES,
+    "notches meet": notches.MEET,
+    "edges that are joined": join.SAME,
+    "`true` goes from": true_edges.WITHIN,
+    "`true` changes": true_edges.EDGE_KEEPS,
+}
+ABSTRACT = {"Direction", "Expr", "Leg", "Node", "Statement"}
+
+
+@pytest.fixture
+def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A project that holds every named file of the page."""
+    (tmp_path / "oaktag.toml").touch()
+    for block in BLOCKS:
+        if block.name != NAMELESS:
+            path = tmp_path / block.name
+            path.parent.mkdir(exist_ok=True)
+            path.write_text(block.text, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def drawn(block: Block, body: str = "") -> tuple[Pattern | None, list[Diagnostic]]:
+    """What a block comes to, for a body or none, and everything that is said about it."""
+    Path(block.name).write_text(block.text, encoding="utf-8")
+    program = load(block.name, DiskFiles(block.name))
+    if not program.sound:
+        return None, list(program.diagnostics)
+    values = read_body(load(body, DiskFiles(body)).file).values if body else {}
+    measures = {name: Quantity("length", amount) for name, (amount, _) in values.items()}
+    result = evaluate(program, measures)
+    seen = inspect(result.pattern) if result.pattern else ()
+    return result.pattern, [*program.diagnostics, *result.diagnostics, *seen]
+
+
+def told(found: list[Diagnostic]) -> str:
+    return "".join(f"{render(one)}\n\n" for one in found).removesuffix("\n")
+
+
+def test_blocks_are_of_known_kinds() -> None:
+    kinds = {"", "oak", "oak error", "text", "csv", "svg", "console"}
+    assert [block for block in BLOCKS if block.kind not in kinds] == []
+    assert len(EXAMPLES) >= 50
+    assert len(WRONG) >= 10
+
+
+@pytest.mark.parametrize("block", EXAMPLES, ids=repr)
+def test_an_example_is_tidy_and_is_drawn(block: Block, shelf: Path) -> None:
+    assert formatted(Source(block.name, block.text)) == block.text
+    file, _ = parse(Source(block.name, block.text))
+    if is_body(file):
+        assert read_body(load(block.name, DiskFiles(block.name)).file).values
+        return
+    pattern, said = drawn(block, "ines.oak")
+    assert told(said) == ""
+    assert pattern is not None
+    if not pattern.pieces:
+        return  # values alone
+    root = ElementTree.fromstring(svg(lay_out(pattern)))
+    groups = {group.get("id") for group in root.iter("{http://www.w3.org/2000/svg}g")}
+    for piece in cut_pieces(pattern):
+        assert piece.area > 0
+        assert piece.name in groups
+
+
+@pytest.mark.parametrize(("block", "answer"), WRONG, ids=repr)
+def test_a_mistake_is_answered_as_shown(
+    block: Block, answer: Block, shelf: Path, pytestconfig: pytest.Config
+) -> None:
+    """`pytest --update-golden` writes the messages of now into the page."""
+    assert answer.kind == "text"
+    assert formatted(Source(block.name, block.text)) == block.text
+    _, said = drawn(block)
+    if pytestconfig.getoption("--update-golden"):
+        shown = f"{block.text}```\n\n```text\n"
+        path = LANG / "reference.md"
+        page = path.read_text(encoding="utf-8")
+        assert shown + answer.text in page
+        page = page.replace(shown + answer.text, shown + told(said))
+        path.write_text(page, encoding="utf-8", newline="\n")
+        return
+    assert told(said) == answer.text
+
+
+def test_every_statement_has_a_section() -> None:
+    assert sorted(SECTIONS) == sorted(STATEMENTS)
+
+
+@pytest.mark.parametrize("name", STATEMENTS)
+def test_its_section_shows_its_form_and_uses_it_in_an_example(name: str) -> None:
+    section = SECTIONS[name]
+    assert [block for block in FORMS if block.section == section]
+    used = [
+        type(node).__name__
+        for block in EXAMPLES
+        if block.section == section
+        for node in nodes(parse(Source(block.name, block.text))[0])
+    ]
+    assert name in used
+
+
+def nodes(node: object) -> Iterator[Node]:
+    if isinstance(node, tuple):
+        for one in node:
+            yield from nodes(one)
+    elif isinstance(node, Node):
+        yield node
+        for field in node.fields:
+            yield from nodes(getattr(node, field))
+
+
+def test_everything_a_file_can_say_is_in_an_example() -> None:
+    found = [node for block in EXAMPLES for node in nodes(parse(Source(block.name, block.text))[0])]
+    assert set(ast.__all__) - ABSTRACT - {type(node).__name__ for node in found} == set()
+    called = {node.name for node in found if isinstance(node, ast.Call)}
+    assert set(FUNCTIONS) - called == set()
+    grammar = (LANG / "syntax" / "grammar.lark").read_text(encoding="utf-8")
+    words = set(re.findall(r'"([a-z-]+)"', grammar))
+    written = {word for block in EXAMPLES for word in re.findall(r"[\w-]+", block.text)}
+    assert words - written == set()
+
+
+def section(heading: str) -> str:
+    return PAGE.partition(f"\n## {heading}\n")[2].partition("\n## ")[0]
+
+
+def test_limits_and_tolerances_are_those_of_the_code() -> None:
+    said = dict(re.findall(r"^\| ([^|]*) \| ([^|]*) \|$", section("Limits"), re.MULTILINE))
+    assert {what: said[what] for what in LIMITS} == LIMITS
+    assert set(said) - set(LIMITS) == {"what", "turns of one `repeat`, members of one row"}
+    within = section("How exact it is")
+    for what, figure in TOLERANCES.items():
+        [row] = [line for line in within.splitlines() if what in line]
+        assert row.endswith(f"| {figure:g} mm |"), row
+
+
+def test_ten_thousand_turns_are_the_most(shelf: Path) -> None:
+    text = 'pattern "Many"\nrepeat i from 1 to 10001\n  a[i] = 1\n'
+    _, said = drawn(Block(["oak", "error"], text, 0, ""))
+    assert "at most 10,000" in told(said)
+    assert "| turns of one `repeat`, members of one row | 10,000 |" in PAGE
+
+
+def test_the_chart_is_read() -> None:
+    [chart] = [block for block in BLOCKS if block.kind == "csv"]
+    for size in re.findall(r"^(\w+),\d", chart.text, re.MULTILINE):
+        assert chart_body(chart.text, chart.name, size).values["waist_girth"][0] > 0
+
+
+def test_every_link_leads_somewhere() -> None:
+    links = re.findall(r"\]\(([^)]+)\)", PAGE)
+    anchors = {
+        re.sub(r"[^\w -]", "", heading.lower()).replace(" ", "-")
+        for heading in re.findall(r"^#+ (.*)$", PAGE, re.MULTILINE)
+    }
+    for link in links:
+        if link.startswith("#"):
+            assert link[1:] in anchors, link
+        else:
+            assert (LANG / link.partition("#")[0]).exists(), link
