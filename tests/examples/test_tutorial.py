@@ -138,7 +138,8 @@ def compare(shown: str, said: str, config: pytest.Config) -> None:
     if config.getoption("--update-golden"):
         path = TUTORIAL / "README.md"
         page = path.read_text(encoding="utf-8")
-        path.write_text(page.replace(shown, said), encoding="utf-8", newline="\n")
+        page = page.replace(f"\n{shown}```\n", f"\n{said}```\n")
+        path.write_text(page, encoding="utf-8", newline="\n")
         return
     assert said == shown
 
