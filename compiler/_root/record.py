@@ -22,7 +22,7 @@ class Record:
     def __init_subclass__(cls) -> None:
         own = [
             name
-            for name, kind in cls.__dict__.get("__annotations__", {}).items()
+            for name, kind in cls.__dict__.get("__annotations__", {}).items()  # noqa: RUF063  (inspect is slow to import)
             if not str(kind).startswith("ClassVar")
         ]
         cls.fields = tuple(dict.fromkeys([*cls.fields, *own]))

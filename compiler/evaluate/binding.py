@@ -12,8 +12,8 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from oaktag.compiler.evaluate import paths, points
+from oaktag.compiler.paper import arguments
 from oaktag.compiler.paper.label import Label
-from oaktag.compiler.verbs import arguments
 from oaktag.lang import ast
 
 if TYPE_CHECKING:

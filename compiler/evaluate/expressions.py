@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.evaluate import paths, points
 from oaktag.compiler.evaluate.pattern import Pattern, Value
 from oaktag.compiler.geometry import GeometryError, Path
+from oaktag.compiler.paper.arguments import Half
 from oaktag.compiler.paper.chain import Chain
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import family
@@ -15,7 +16,6 @@ from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.opening import Opening
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
-from oaktag.compiler.verbs.arguments import Half
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import Mistake, mistake
 from oaktag.lang.units import show_area, show_length, show_number

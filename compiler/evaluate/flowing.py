@@ -11,8 +11,8 @@ from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import find
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.smoothing import WITHIN
 from oaktag.compiler.verbs.true_across import true_across
-from oaktag.compiler.verbs.true_edges import WITHIN
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import mistake
 

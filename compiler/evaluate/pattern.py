@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from typing import TypeAlias
 
 from oaktag.compiler.geometry import Path
+from oaktag.compiler.paper.arguments import Half
 from oaktag.compiler.paper.chain import Chain, Edge
 from oaktag.compiler.paper.mark import NamedPoint
 from oaktag.compiler.paper.opening import Opening
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
-from oaktag.compiler.verbs.arguments import Half
 from oaktag.lang.diagnostics import Diagnostic
 from oaktag.lang.source import Span
 from oaktag.record import Record

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from oaktag.compiler.evaluate import expressions
 from oaktag.compiler.evaluate.pattern import Pattern, Value
 from oaktag.compiler.geometry import Path
+from oaktag.compiler.paper.arguments import Half
 from oaktag.compiler.paper.chain import Line, Run
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import Thing, answering, family, find, intake_drawn, section_chain
@@ -15,7 +16,6 @@ from oaktag.compiler.paper.mark import NamedPoint, Section
 from oaktag.compiler.paper.opening import Opening
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
-from oaktag.compiler.verbs.arguments import Half
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import mistake
 from oaktag.lang.source import Span

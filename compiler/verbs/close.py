@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from oaktag.compiler.geometry import Motion, Path, chain, meetings, rotation
 from oaktag.compiler.geometry import line as line_between
+from oaktag.compiler.paper.arguments import Treatment
 from oaktag.compiler.paper.chain import INTAKE, SEAM, Line
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import find
@@ -28,8 +29,7 @@ from oaktag.compiler.paper.slashing import (
     without_lines,
 )
 from oaktag.compiler.paper.step import Change
-from oaktag.compiler.verbs.arguments import Treatment
-from oaktag.compiler.verbs.spread import let_in
+from oaktag.compiler.paper.widening import let_in
 
 
 def close(

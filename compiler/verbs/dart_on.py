@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from oaktag.compiler.geometry import Path, contains, line
+from oaktag.compiler.paper.arguments import Ending
 from oaktag.compiler.paper.chain import Chain, Edge
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import whole_edge
@@ -16,8 +17,8 @@ from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.reshape import check_simple, difference
 from oaktag.compiler.paper.step import Change
-from oaktag.compiler.verbs.arguments import Ending
 
+SHALLOWEST = 0.5  # mm: a dart's point lies at least so far from the edge it is drawn on
 EQUAL = 1e-8  # mm: legs that differ by less are equal, and leave no gap when the dart is closed
 
 
@@ -52,7 +53,7 @@ def dart_on(
         )
     first, second = base.path.point_at(start), base.path.point_at(end)
     middle = base.path.point_at((start + end) / 2)
-    point = _point(piece, target, (first, middle, second), length, to)
+    point = _point(piece, target, base, (first, middle, second), length, to)
     let_in: tuple[Path, ...] = ()
     cut_away: tuple[Path, ...] = ()
     if abs(abs(first - point) - abs(second - point)) > EQUAL:
@@ -71,6 +72,7 @@ def dart_on(
 def _point(
     piece: Piece,
     target: Label,
+    edge: Edge,
     mouth: tuple[complex, complex, complex],
     length: Quantity | None,
     to: complex | None,
@@ -79,6 +81,13 @@ def _point(
     first, middle, second = mouth
     if to is not None:
         _check_point(piece, target, to, middle, "to")
+        if edge.path.nearest(to)[1] < SHALLOWEST:
+            raise PaperError(
+                f"the point of `{target}` lies on `{edge.label}`, the edge it is drawn on",
+                help="lead it to a point inside the paper, or on another edge",
+                about="to",
+                code="flat-dart",
+            )
         return to
     if length is None:
         raise PaperError(

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from oaktag.compiler.paper.arguments import Amount
 from oaktag.compiler.paper.chain import Run
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.slashing import drawn_line
 from oaktag.compiler.paper.step import Change
-from oaktag.compiler.verbs.arguments import Amount
 from oaktag.compiler.verbs.spread import spread
 
 

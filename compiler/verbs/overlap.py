@@ -12,6 +12,7 @@ from oaktag.compiler.geometry import (
     meetings,
     ray_meetings,
 )
+from oaktag.compiler.paper.arguments import Amount
 from oaktag.compiler.paper.chain import Edge
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.opening import FLARE
@@ -22,8 +23,7 @@ from oaktag.compiler.paper.reshape import check_simple
 from oaktag.compiler.paper.ring import Ring
 from oaktag.compiler.paper.slashing import still_part, travel, without_lines
 from oaktag.compiler.paper.step import Change
-from oaktag.compiler.verbs.arguments import Amount
-from oaktag.compiler.verbs.spread import opening_motion, slashed
+from oaktag.compiler.paper.widening import opening_motion, slashed
 
 
 def overlap(

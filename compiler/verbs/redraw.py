@@ -49,6 +49,7 @@ def redraw(piece: Piece, edge: Edge, path: Path) -> Change:
     after = piece.changed(edges=_grouped(piece, walk))
     old = chain([run.path for _, run in ring.stretch(start, end)])
     new = chain([part for part in (lead_in, path, lead_out) if part.length > 1e-7])
+    _check_place(piece, edge, ring, numbers, (start, end), after)
     check_simple(after, "redrawn this way the outline does not work", piece)
     _check_kept(piece, after)
     return Change(follow(after, old, new), *difference(old, new, piece.inward))
@@ -90,6 +91,30 @@ def _place(ring: Ring, point: complex, corner: float) -> float:
 def _neighbour(number: int, own: list[int], count: int, step: int) -> int:
     """The edge that is led on to an end off the outline: the one next to the redrawn edge."""
     return number if number not in own else (own[-1] + 1 if step > 0 else own[0] - 1) % count
+
+
+def _check_place(
+    piece: Piece,
+    edge: Edge,
+    ring: Ring,
+    numbers: list[int],
+    replaced: tuple[float, float],
+    after: Piece,
+) -> None:
+    """Refuses a new line that lies elsewhere than the edge, or takes other edges away."""
+    gone = {number for number, _ in ring.stretch(*replaced)}
+    left = {item.label for item in after.edges}
+    lost = [item.label for item in piece.edges if item.label not in left]
+    others = [label for label in lost if not label.answers(edge.label)]
+    if gone.isdisjoint(numbers) or others or after.signed_area * piece.signed_area <= 0:
+        raise PaperError(
+            f"the new line would take `{others[0]}` off the piece"
+            if others
+            else f"the new line does not run beside `{edge.label}`",
+            help=f"lead it from end to end of `{edge.label}`, or between two places on it",
+            about="path",
+            code="elsewhere",
+        )
 
 
 def _check_kept(before: Piece, after: Piece) -> None:

@@ -9,6 +9,7 @@ from oaktag.compiler.paper.opening import DART, Opening
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.reshape import check_simple, difference
 from oaktag.compiler.paper.step import Change
+from oaktag.compiler.verbs.dart_on import SHALLOWEST
 
 
 def redraw_dart(piece: Piece, dart: Opening, to: complex) -> Change:
@@ -29,6 +30,16 @@ def redraw_dart(piece: Piece, dart: Opening, to: complex) -> Change:
             help="move it to a point on the piece",
             about="to",
             code="dart-outside",
+        )
+    mouth = next(
+        edge for edge in piece.edges if any(run.opening == dart.label for run in edge.runs)
+    )
+    if mouth.path.nearest(to)[1] < SHALLOWEST:
+        raise PaperError(
+            f"the point of `{dart.label}` would lie on `{mouth.label}`, the edge it is drawn on",
+            help="move it to a point inside the paper, or on another edge",
+            about="to",
+            code="flat-dart",
         )
     evened = equal_legs(piece, dart.label, to)
     check_ending(dart.label, dart.ending, abs(evened.first - to))

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from oaktag.compiler.paper.arguments import Amount
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.step import Change
-from oaktag.compiler.verbs.arguments import Amount
 from oaktag.compiler.verbs.overlap import overlap
 
 

@@ -18,9 +18,9 @@ from oaktag.compiler.geometry import (
 from oaktag.compiler.paper.chain import INTAKE, Chain, Edge
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.smoothing import CORNER_KEEPS
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.verbs.redraw import redraw
-from oaktag.compiler.verbs.true_edges import CORNER_KEEPS
 
 CORNER = 1e-3  # radians: a joint that turns by less flows already
 NEAR = 0.1  # mm: a new end this near to the seam's own line is put on it,

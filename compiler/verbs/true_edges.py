@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
-from oaktag.compiler.geometry import Blend, Path, blends, chain, line, replaced
+from oaktag.compiler.geometry import Path, chain, line, replaced
 from oaktag.compiler.paper.chain import SEAM, Edge, Run
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.folded import mouths
@@ -15,11 +14,9 @@ from oaktag.compiler.paper.laid import Fold, Stretch, laid_out, line_of, where_c
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.reshape import check_simple, difference
+from oaktag.compiler.paper.smoothing import WITHIN, blends_of
 from oaktag.compiler.paper.step import Change
 
-WITHIN = 5.0  # mm, if nothing else is said
-CORNER_KEEPS = 0.3  # mm: by no more does each corner change the length of an edge that is sewn,
-EDGE_KEEPS = 0.9  # mm: and by no more all of them together
 ON = 1e-9  # mm: what rounding alone moves
 
 
@@ -50,14 +47,6 @@ def true_edges(piece: Piece, edges: tuple[Edge, ...], within: Quantity | None = 
             number += 1
     check_simple(change.piece, "trued this way the outline does not work", piece)
     return change
-
-
-def blends_of(path: Path, limit: float, keeping: bool) -> tuple[Blend, ...]:
-    """The blends that make a path flow. keeping: whether it is to keep its length."""
-    most = math.inf
-    if keeping:
-        most = min(CORNER_KEEPS, EDGE_KEEPS / max(len(path.corners(1e-4)), 1))
-    return blends(path, limit, most)
 
 
 def _trued(piece: Piece, row: Sequence[Stretch | Fold], limit: float, keeping: bool) -> Change:
