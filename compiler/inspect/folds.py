@@ -11,33 +11,52 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from oaktag.compiler.evaluate.pattern import Pattern
+    from oaktag.compiler.paper.label import Label
     from oaktag.compiler.paper.opening import Opening
     from oaktag.compiler.paper.piece import Piece
     from oaktag.lang.source import Span
 
 
+MAKERS = frozenset({"dart", "spread", "close", "redraw", "divide", "join"})
+
+
 def untrimmed(pattern: Pattern) -> Iterator[Diagnostic]:
-    """A warning for each dart and pleat on a piece that is cut, if it was not trimmed to shape."""
+    """A warning for darts and pleats on a piece that is cut, if they were not trimmed to shape.
+
+    Members of one row are told of together.
+    """
     for piece in pattern.made:
+        rows: dict[tuple[str, Label], list[Opening]] = {}
         for opening in piece.openings:
-            if opening.kind not in (DART, PLEAT) or opening.trimmed:
-                continue
-            side = "" if opening.style in ("box", "inverted") else " toward centre"
+            if opening.kind in (DART, PLEAT) and not opening.trimmed:
+                row = (opening.kind, opening.label.changed(index=None))
+                rows.setdefault(row, []).append(opening)
+        for (kind, _), row in rows.items():
+            first, last = row[0].label, row[-1].label
+            whole = len(row) > 1
+            names = f"`{first}` to `{last}`" if whole else f"`{first}`"
+            asked = f"{str(first)[:-1]}..{last.index}]" if whole else str(first)
+            side = "" if row[0].style in ("box", "inverted") else " toward centre"
             yield Diagnostic(
                 "warning",
                 "untrimmed",
-                f"the {opening.kind} `{opening.label}` of `{piece.name}` is not trimmed: folded, "
-                "its paper will not reach the seam line",
-                _maker(piece, opening),
+                f"the {kind}s {names} of `{piece.name}` are not trimmed: folded, their paper will "
+                "not reach the seam line"
+                if whole
+                else f"the {kind} {names} of `{piece.name}` is not trimmed: folded, its paper will "
+                "not reach the seam line",
+                _maker(piece, row[0]),
                 file=pattern.file,
-                help=f"add `fold-trim {opening.label}{side}`, naming the side it is pressed to",
+                help=f"add `fold-trim {asked}{side}`, naming the side "
+                f"{'they are' if whole else 'it is'} pressed to",
             )
 
 
 def _maker(piece: Piece, opening: Opening) -> Span | None:
-    """The line of the file that made an opening: the last step that names it."""
+    """The line of the file that made an opening: the last of those that make one and names it."""
     steps = [step for step in reversed(piece.steps) if step.span is not None]
     for step in steps:
-        if step.span is not None and opening.label.name in step.span.text:
+        named = step.span is not None and opening.label.name in step.span.text
+        if named and step.verb in MAKERS:
             return step.span
     return steps[0].span if steps else None
