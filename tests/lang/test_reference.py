@@ -17,28 +17,22 @@ from xml.etree import ElementTree
 import pytest
 
 from oaktag.compiler.emit.svg import svg
-from oaktag.compiler.evaluate import evaluate, expressions, outline, paths
+from oaktag.compiler.evaluate import evaluate
 from oaktag.compiler.evaluate.scope import Scope
-from oaktag.compiler.inspect import inspect, notches, seams
-from oaktag.compiler.paper import origin
+from oaktag.compiler.inspect import inspect
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.sheet import lay_out
 from oaktag.compiler.sheet.lay_out import cut_pieces
-from oaktag.compiler.tracing import drawing
-from oaktag.compiler.verbs import join, true_edges
 from oaktag.lang import ast
 from oaktag.lang.ast.node import Node
 from oaktag.lang.ast.statements import Statement
 from oaktag.lang.checking.dimensions import FUNCTIONS
 from oaktag.lang.diagnostics import Diagnostic, render
-from oaktag.lang.project import program as project
 from oaktag.lang.project.body import is_body, read_body
 from oaktag.lang.project.chart import chart_body
 from oaktag.lang.project.files import DiskFiles
 from oaktag.lang.project.program import load
 from oaktag.lang.source import Source
-from oaktag.lang.syntax import layout, tokens
-from oaktag.lang.syntax import parse as parsing
 from oaktag.lang.syntax.format import formatted
 from oaktag.lang.syntax.parse import parse
 
@@ -95,27 +89,27 @@ STATEMENTS = {
     for name, kind in vars(ast).items()
     if python.isclass(kind) and issubclass(kind, Statement) and kind is not Statement
 }
+# What the page says, and what the figure is called where it is used.
 LIMITS = {
-    "characters in a file": f"{layout.LONGEST:,}",
-    "blocks within blocks": str(layout.DEEPEST),
-    "brackets within brackets": str(parsing.DEEPEST_BRACKETS),
-    "letters in a name": str(tokens.LONGEST_NAME),
-    "instructions done in one pattern, turns counted": f"{Scope({}, 'cm').steps_left:,}",
-    "patterns that use patterns, one inside the other": str(project.DEEPEST),
-    "patterns used together": str(project.MOST_FILES),
-    "a drawing that is traced": f"{drawing.MOST_BYTES // 1_000_000} MB",
-    "a point from the origin": f"{paths.FARTHEST / 1e6:g} km",
-    "mistakes told in one run": str(parsing.MOST_ERRORS),
+    "characters in a file": ("LONGEST", 1),
+    "blocks within blocks": ("DEEPEST", 1),
+    "brackets within brackets": ("DEEPEST_BRACKETS", 1),
+    "letters in a name": ("LONGEST_NAME", 1),
+    "patterns that use patterns, one inside the other": ("DEEPEST", 1),
+    "patterns used together": ("MOST_FILES", 1),
+    "a drawing that is traced": ("MOST_BYTES", 1e6),
+    "a point from the origin": ("FARTHEST", 1e6),
+    "mistakes told in one run": ("MOST_ERRORS", 1),
 }
 TOLERANCES = {
-    "`=` agrees": expressions.AGREES,
-    "one corner of an outline": outline.MEETS,
-    "lies on an edge": origin.ON,
-    "sides of a seam match": seams.MATCHES,
-    "notches meet": notches.MEET,
-    "edges that are joined": join.SAME,
-    "`true` goes from": true_edges.WITHIN,
-    "`true` changes": true_edges.EDGE_KEEPS,
+    "`=` agrees": "AGREES",
+    "one corner of an outline": "MEETS",
+    "lies on an edge": "ON",
+    "sides of a seam match": "MATCHES",
+    "notches meet": "MEET",
+    "edges that are joined": "SAME",
+    "`true` goes from": "WITHIN",
+    "`true` changes": "EDGE_KEEPS",
 }
 ABSTRACT = {"Direction", "Expr", "Leg", "Node", "Statement"}
 
@@ -237,14 +231,28 @@ def section(heading: str) -> str:
     return PAGE.partition(f"\n## {heading}\n")[2].partition("\n## ")[0]
 
 
+def figures(name: str) -> set[float]:
+    """What is called so in the code, wherever it stands."""
+    sources = [*LANG.rglob("*.py"), *LANG.with_name("compiler").rglob("*.py")]
+    found: set[float] = set()
+    for path in sources:
+        lines = re.findall(rf"^{name} = ([\d._e-]+)(?:$| )", path.read_text("utf-8"), re.MULTILINE)
+        found.update(map(float, lines))
+    return found
+
+
 def test_limits_and_tolerances_are_those_of_the_code() -> None:
-    said = dict(re.findall(r"^\| ([^|]*) \| ([^|]*) \|$", section("Limits"), re.MULTILINE))
-    assert {what: said[what] for what in LIMITS} == LIMITS
-    assert set(said) - set(LIMITS) == {"what", "turns of one `repeat`, members of one row"}
-    within = section("How exact it is")
-    for what, figure in TOLERANCES.items():
-        [row] = [line for line in within.splitlines() if what in line]
-        assert row.endswith(f"| {figure:g} mm |"), row
+    said = dict(re.findall(r"^\| ([^|]*) \| ([\d,]+)[^|]* \|$", section("Limits"), re.MULTILINE))
+    for what, (name, unit) in LIMITS.items():
+        assert float(said.pop(what).replace(",", "")) * unit in figures(name), what
+    assert said == {
+        "turns of one `repeat`, members of one row": "10,000",
+        "instructions done in one pattern, turns counted": f"{Scope({}, 'cm').steps_left:,}",
+    }
+    exact = section("How exact it is")
+    for what, name in TOLERANCES.items():
+        [figure] = re.findall(rf"^\|.*{what}.*\| ([\d.]+) mm \|$", exact, re.MULTILINE)
+        assert float(figure) in figures(name), what
 
 
 def test_ten_thousand_turns_are_the_most(shelf: Path) -> None:
