@@ -29,8 +29,8 @@ def untrimmed(pattern: Pattern) -> Iterator[Diagnostic]:
         rows: dict[tuple[str, Label], list[Opening]] = {}
         for opening in piece.openings:
             if opening.kind in (DART, PLEAT) and not opening.trimmed:
-                row = (opening.kind, opening.label.changed(index=None))
-                rows.setdefault(row, []).append(opening)
+                alike = (opening.kind, opening.label.changed(index=None))
+                rows.setdefault(alike, []).append(opening)
         for (kind, _), row in rows.items():
             first, last = row[0].label, row[-1].label
             whole = len(row) > 1
