@@ -134,3 +134,15 @@ def test_the_slashed_strip_comes_to_the_drawn_flounce(cutter: Cutter) -> None:
         assert area / finer_area == pytest.approx(4, rel=0.1)
     assert errors[-1][0] < 0.01
     assert errors[-1][1] < 0.05
+
+
+def test_the_opening_that_makes_the_flounce_is_found(cutter: Cutter) -> None:
+    """24 slashes share 40 inches: 1.667 each. Found by trial, after both edges are trued."""
+    pattern = cutter.draw_all(HERE.parent / "programs" / "flounce.oak")
+    assert cutter.ask(pattern, "length(flounce.base)") / INCH == pytest.approx(112, abs=0.001)
+    opening = cutter.ask(pattern, "opening") / INCH
+    assert opening == pytest.approx(40 / 24, rel=0.002)
+    # 191.0 degrees, as Baldt's radius gives; 24 straight pieces come as near as this.
+    turned = 24 * 2 * math.degrees(math.asin(opening / 2 / 12))
+    assert turned == pytest.approx(191.0, abs=0.4)
+    assert cutter.ask(pattern, "length(flounce.top)") / INCH == pytest.approx(72, rel=0.002)

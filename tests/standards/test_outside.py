@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import io
 import json
-import math
 from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING

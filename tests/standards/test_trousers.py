@@ -13,8 +13,8 @@ if TYPE_CHECKING:
 
 BASIC = Path(__file__).parents[2] / "stdlib" / "trousers" / "basic.oak"
 
-# "English for Clothing", 3rd edition, "The Basic Trousers Block", size 12. The inputs of the example
-# were worked out from its figures.
+# "English for Clothing", 3rd edition, "The Basic Trousers Block", size 12. The inputs were worked
+# out from its figures.
 EXAMPLE = {
     "waist_girth": 720.0,
     "hip_girth": 960.0,
