@@ -108,6 +108,8 @@ def _told(
 
     assert work.pattern is not None
     title, unit = work.pattern.title or name, work.pattern.unit
+    if work.body:
+        title += f", for {work.body.name}"
     text = Text(work.program)
     progress = _Progress(sum(2 * len(grouped(piece.steps, text)) for piece in pieces))
     stories: list[Story] = []

@@ -8,13 +8,12 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.geometry import contains, interior_point, ring_area
+from oaktag.compiler.geometry import contains, interior_point, line, ring_area
 from oaktag.compiler.geometry.vectors import united
 from oaktag.compiler.revise.story_lengths import EdgeLength, edge_lengths
 from oaktag.compiler.revise.story_new import changed_edges, new_marks, new_names
 from oaktag.compiler.revise.story_outline import along, differing
 from oaktag.compiler.revise.story_text import Quote, quoted
-from oaktag.compiler.verbs.spread import let_in
 from oaktag.record import Record
 
 if TYPE_CHECKING:
@@ -23,6 +22,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.geometry import Box, Path
     from oaktag.compiler.paper.label import Label
     from oaktag.compiler.paper.mark import Mark
+    from oaktag.compiler.paper.opening import Opening
     from oaktag.compiler.paper.piece import Piece
     from oaktag.compiler.paper.step import Step
     from oaktag.compiler.revise.story_text import Place, Text
@@ -61,7 +61,7 @@ class Picture(Record):
     def box(self) -> Box | None:
         """What it needs, in mm of paper; none if there is nothing to be seen yet."""
         paper = self.paper
-        paths = [*self.was, *self.let_in, *self.cut_away, *(line.path for line in paper.lines)]
+        paths = [*self.was, *self.let_in, *self.cut_away, *(drawn.path for drawn in paper.lines)]
         if paper.edges:
             paths.append(paper.outline)
         boxes = [path.box() for path in paths]
@@ -176,10 +176,17 @@ def _let_in(steps: Sequence[Step], before: Piece | None) -> list[Path]:
             own = next((o for o in openings if abs(o.area - area) <= 1e-6 * area), None)
             if own is not None:
                 openings.remove(own)
-                found.append(let_in(own))
+                found.append(_between(own))
             elif len(steps) == 1 or _still_there(ring, steps[-1].paper):
                 found.append(ring)
     return found
+
+
+def _between(opening: Opening) -> Path:
+    """The paper between the sides of an opening."""
+    ring = opening.first.joined(line(opening.first.end, opening.second.end))
+    ring = ring.joined(opening.second.reversed())
+    return ring if opening.hinged else ring.joined(line(ring.end, ring.start))
 
 
 def _still_there(ring: Path, paper: Piece) -> bool:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry import interior_point
-from oaktag.compiler.paper.find import section_chain
 from oaktag.compiler.paper.opening import FISHEYE
 from oaktag.compiler.revise.story_ink import text, width_of
+from oaktag.compiler.revise.story_new import section_path
 from oaktag.compiler.revise.story_words import written
 from oaktag.record import Record
 
@@ -70,8 +70,8 @@ def _names(picture: Picture, view: View, size: float, told: set[str] | None) -> 
     ]
     drawn += [(item.label, _within(item, view, size)) for item in paper.openings]
     for section in paper.sections:
-        if section.label in bold:
-            path = section_chain(paper, section).path
+        path = section_path(paper, section) if section.label in bold else None
+        if path is not None:
             drawn.append((section.label, _beside(written(section.label), path, view, size)))
     for label, places in drawn:
         if label in bold:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import section_chain
 from oaktag.compiler.paper.opening import DART
 from oaktag.compiler.revise.story_outline import SAME, differing
@@ -59,22 +60,32 @@ def changed_edges(before: Piece | None, after: Piece) -> tuple[Path, ...]:
         return ()
     free = {edge.label for edge in before.edges if not edge.on_fold}
     found = [edge.path for edge in after.edges if edge.on_fold and edge.label in free]
-    found += [section_chain(after, section).path for section in _new_sections(before, after)]
+    parts = (section_path(after, section) for section in _new_sections(before, after))
+    found += [part for part in parts if part is not None]
     if after.parts and not before.parts:
         found += differing(after.parts[0][1].outline, after.outline)
     return tuple(found)
 
 
 def _new_sections(before: Piece, after: Piece) -> list[Section]:
-    """Those at a place where none was."""
+    """Those that neither moved nor were only named anew."""
     return [
         section
         for section in after.sections
         if not any(
-            abs(section.start - old.start) <= SAME and abs(section.end - old.end) <= SAME
+            section.label == old.label
+            or (abs(section.start - old.start) <= SAME and abs(section.end - old.end) <= SAME)
             for old in before.sections
         )
     ]
+
+
+def section_path(piece: Piece, section: Section) -> Path | None:
+    """The part of an edge that a section names, if the edge is there in one place."""
+    try:
+        return section_chain(piece, section).path
+    except PaperError:
+        return None
 
 
 def _same(one: Path, other: Path) -> bool:

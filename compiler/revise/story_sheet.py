@@ -152,7 +152,8 @@ def _sheet(story: Story, plan: _Plan, scale: float, title: str, unit: str) -> by
     view = plan.view.changed(scale=scale)
     first, last = plan.pictures[0], plan.pictures[-1]
     words = f"{title}: {story.name}, steps {first.first} to {last.last}"
-    body = [patterns(), text(words, complex(EDGE, EDGE + 4), 4, bold=True)]
+    (head,) = wrapped(words, width - 2 * EDGE, 4, bold=True, most=1)
+    body = [patterns(), text(head, complex(EDGE, EDGE + 4), 4, bold=True)]
     y = EDGE + TITLE
     for start in range(0, len(plan.pictures), plan.columns):
         for column, at in enumerate(range(start, min(start + plan.columns, len(plan.pictures)))):
@@ -175,7 +176,8 @@ def _rows(picture: Picture, unit: str, width: float, larger: float) -> Iterator[
         yield _Row(line, title, bold=True)
     lines: list[_Row] = []
     for quote in picture.quotes:
-        lines.append(_Row(f"{quote.file}:{quote.line}", small * 0.9, colour="#404040"))
+        for part in wrapped(f"{quote.file}:{quote.line}", width, small, most=2):
+            lines.append(_Row(part, small * 0.9, colour="#404040"))
         for line in quote.text:
             lines += [
                 _Row(part, small, mono=True) for part in wrapped(line, width, small, mono=True)
@@ -186,7 +188,7 @@ def _rows(picture: Picture, unit: str, width: float, larger: float) -> Iterator[
         yield _Row("…", small, mono=True)
     said = [", ".join(areas(picture, unit)), names(picture), in_a_row(lengths(picture, unit))]
     for words in said:
-        for line in wrapped(words, width, small) if words else ():
+        for line in wrapped(words, width, small, most=4) if words else ():
             yield _Row(line, small)
 
 
@@ -205,14 +207,11 @@ def _text(rows: Sequence[_Row], x: float, y: float) -> str:
 def _bar(view: View, right: float, y: float, unit: str) -> str:
     """A length to measure by, and the scale, set to the right."""
     inches = unit in ("in", "ft", "yd")
-    steps = (
-        (1, 2, 4, 10, 20, 40, 100, 200, 400, 1000)
-        if inches
-        else (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
-    )
-    one = MILLIMETRES["in" if inches else "cm"]
-    length = next((n * one for n in steps if n * one / view.scale >= 12), 1000 * one)
-    words = f"{show_length(length, 'in' if inches else 'cm')}, scale 1 : {view.scale:g}"
+    one = "in" if inches else "cm"
+    steps = [n * 10**power for power in range(5) for n in (1, 2, 4 if inches else 5)]
+    least = 12 * view.scale / MILLIMETRES[one]
+    length = next((n for n in steps if n >= least), steps[-1]) * MILLIMETRES[one]
+    words = f"{show_length(length, one)}, scale 1 : {view.scale:g}"
     wide = length / view.scale
     left = right - wide - 2 - width_of(words, 2.6)
     bar = f"M{figure(left)} {figure(y - 2)}v2h{figure(wide)}v-2"

@@ -62,6 +62,7 @@ def test_bodies_and_settings(oaktag: Callable[..., Result]) -> None:
     assert ["<td>10 cm</td>" in page for page in pages] == [True, False, True]
     assert ["<td>12 cm</td>" in page for page in pages] == [False, True, False]
     assert ["<td>30 cm</td>" in page for page in pages] == [False, False, True]
+    assert ["<h1>Panel, for Ines Fell</h1>" in page for page in pages] == [False, True, False]
 
 
 def test_one_piece(oaktag: Callable[..., Result]) -> None:

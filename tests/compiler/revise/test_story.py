@@ -299,6 +299,20 @@ def test_what_moved_is_not_new(teller: Any) -> None:
     assert spread.marks == ()
 
 
+def test_a_section_that_moved_is_not_new(teller: Any) -> None:
+    text = STRIP + (
+        "  section slit = base from on base 80 cm from start to on base 90 cm from start\n"
+        "  line across = on base 1/2 from start to on top 1/2 from start\n"
+        "  spread across by 5 cm at base hinged on top\n"
+        "  unfold along start into outer and facing\n"
+    )
+    _, section, _, spread, unfold = teller.pictures(text)
+    assert [str(label) for label in section.names] == ["slit"]
+    assert [str(label) for label in spread.names] == ["across"]
+    assert "outer.slit" not in {str(label) for label in unfold.names}
+    assert "facing.slit" in {str(label) for label in unfold.names}
+
+
 def test_a_line_on_an_edge_is_new_all_the_same(teller: Any) -> None:
     text = STRIP + "  line mark = on base 0 from start to on base 0 from end\n"
     assert [str(label) for label in teller.pictures(text)[-1].names] == ["mark"]

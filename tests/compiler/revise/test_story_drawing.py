@@ -346,6 +346,22 @@ def test_several_sheets_if_one_would_be_too_small(teller: Any) -> None:
     assert numbers == list(range(2, 42))
 
 
+def test_titles_and_names_of_any_length_stay_on_the_sheet(teller: Any) -> None:
+    name = "very_" * 15 + "lon"  # names have 80 letters at most
+    text = f'pattern "P"\npiece {name}\n  # {"word " * 200}\n  strip 40 cm by 10 cm\n'
+    text += "".join(f"  line {name}{n} = on start {n}/6 to on end {n}/6\n" for n in range(1, 6))
+    story = teller.stories(text)[name]
+    for data in [*step_pages(story, "Title " * 99, "cm"), *sheets(story, "Title " * 99, "cm")]:
+        root = ElementTree.fromstring(data)
+        _, _, width, height = map(float, (root.get("viewBox") or "").split())
+        for one in root.iter(f"{SVG}text"):
+            size, x, y = (float(one.get(key) or 0) for key in ("font-size", "x", "y"))
+            assert y < height - 5
+            if one.get("text-anchor") is None:
+                mono = "Mono" in (one.get("font-family") or "")
+                assert x + width_of(one.text or "", size, mono=mono) < width - 4
+
+
 # -- golden files
 
 
