@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry import interior_point
-from oaktag.compiler.paper.opening import FISHEYE
+from oaktag.compiler.geometry.vectors import united
+from oaktag.compiler.paper.opening import DART, FISHEYE
 from oaktag.compiler.revise.story_ink import text, width_of
 from oaktag.compiler.revise.story_new import section_path
 from oaktag.compiler.revise.story_words import written
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 
 MOST = 12  # more new names than these are not all written
 GAP = 0.8  # mm on the page, from a line to its name
-LARGE = 200.0  # mm² on the page: paper of this size is not hidden by a name
+LARGE = 200.0  # mm² on the page: what is of this size is not hidden by a name
 ALONG = (0.5, 0.35, 0.65, 0.2, 0.8)
 
 
@@ -93,9 +94,14 @@ def _names(picture: Picture, view: View, size: float, told: set[str] | None) -> 
 
 
 def _small(picture: Picture, view: View) -> Iterator[Box]:
-    """Paper cut away that a name would hide."""
-    for ring in picture.cut_away:
-        left, bottom, right, top = ring.box()
+    """Darts and paper cut away that a name would hide."""
+    boxes = [ring.box() for ring in picture.cut_away]
+    boxes += [
+        united((item.first.box(), item.second.box()))
+        for item in picture.paper.openings
+        if item.kind == DART
+    ]
+    for left, bottom, right, top in boxes:
         if (right - left) * (top - bottom) < LARGE * view.scale**2:
             first, last = view.at(complex(left, top)), view.at(complex(right, bottom))
             yield (first.real, first.imag, last.real, last.imag)
