@@ -8,7 +8,6 @@ from oaktag.compiler.evaluate.binding import label_of
 from oaktag.compiler.evaluate.scope import Scope
 from oaktag.compiler.geometry import Motion, Path, translation
 from oaktag.compiler.paper.chain import Edge, Run
-from oaktag.compiler.paper.reshape import check_simple
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.tracing import (
     TracingError,
@@ -16,7 +15,7 @@ from oaktag.compiler.tracing import (
     outline_of,
     read_drawing,
 )
-from oaktag.compiler.tracing.outline import enlarged
+from oaktag.compiler.tracing.drawing import enlarged
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import Mistake, mistake
 from oaktag.lang.units import show_length
@@ -32,6 +31,8 @@ def trace(statement: ast.Trace, scope: Scope, drawings: Mapping[str, bytes]) -> 
     """
     piece = scope.piece
     assert piece is not None
+    if piece.edges:
+        raise mistake("outline-twice", "this piece has its outline already", statement.span)
     names = [label_of(target, scope) for target in statement.edges]
     try:
         drawing = read_drawing(statement.path, drawings[statement.path])
@@ -39,7 +40,10 @@ def trace(statement: ast.Trace, scope: Scope, drawings: Mapping[str, bytes]) -> 
             outline_of(drawing, statement.path), len(names), statement.path
         )
     except TracingError as wrong:
-        raise mistake("cannot-trace", wrong.message, statement.path_span, help=wrong.help) from None
+        message = wrong.message
+        for number, length in enumerate(wrong.lengths):
+            message = message.replace(f"{{{number}}}", show_length(length, scope.unit))
+        raise mistake("cannot-trace", message, statement.path_span, help=wrong.help) from None
     edges = _scaled(edges, [str(name) for name in names], statement, scope, drawing.scaled)
     place: Motion = translation(-edges[0].start)
     made = piece.changed(
@@ -53,7 +57,6 @@ def trace(statement: ast.Trace, scope: Scope, drawings: Mapping[str, bytes]) -> 
             for name, path in zip(names, edges, strict=True)
         )
     )
-    check_simple(made, "this outline cannot be a piece")
     return Change(made, let_in=(made.outline,))
 
 

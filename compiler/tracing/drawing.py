@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-from oaktag.compiler.geometry import Path
+from oaktag.compiler.geometry import Arc, Cubic, Line, Path, Segment
 from oaktag.record import Record
 
 MOST_BYTES = 10_000_000
+MOST_PARTS = 20_000  # shapes and groups of a drawing, each as often as it is repeated
+MOST_SEGMENTS = 5_000  # lines and curves that are traced
 
 
 class TracingError(Exception):
-    """Why a drawing cannot be traced, and the way out."""
+    """Why a drawing cannot be traced, and the way out.
 
-    def __init__(self, message: str, help: str = "") -> None:
+    lengths are figures in mm that stand as {0}, {1}, … in the message.
+    """
+
+    def __init__(self, message: str, *lengths: float, help: str) -> None:
         super().__init__(message)
         self.message = message
+        self.lengths = lengths
         self.help = help
 
 
@@ -25,21 +31,50 @@ class Drawing(Record):
 
 
 def read_drawing(name: str, data: bytes) -> Drawing:
-    """Reads an SVG or DXF drawing, told apart by the ending of its name."""
+    """Reads an SVG or DXF drawing, told apart by the ending of its name. Raises TracingError."""
     if len(data) > MOST_BYTES:
         raise TracingError(
-            f"{name} holds {len(data) / 1e6:.0f} MB: at most 10 MB are traced",
-            "leave out pictures and everything but the piece",
+            f"{name} holds {len(data) / 1e6:.0f} MB: at most {MOST_BYTES / 1e6:.0f} MB are traced",
+            help="leave out pictures and everything but the piece",
         )
     ending = name.rpartition(".")[2].lower()
     if ending == "svg":
         from oaktag.compiler.tracing.svg import read_svg
 
-        return read_svg(name, data)
-    if ending == "dxf":
+        drawing = read_svg(name, data)
+    elif ending == "dxf":
         from oaktag.compiler.tracing.dxf import read_dxf
 
-        return read_dxf(name, data)
-    raise TracingError(
-        f"{name} is neither an SVG nor a DXF file", "save the drawing as .svg or .dxf"
+        drawing = read_dxf(name, data)
+    else:
+        raise TracingError(
+            f"{name} is neither an SVG nor a DXF file", help="save the drawing as .svg or .dxf"
+        )
+    count = sum(len(line.segments) for line in drawing.lines)
+    if count > MOST_SEGMENTS:
+        raise TracingError(
+            f"{name} is drawn in {count:,} lines and curves: at most {MOST_SEGMENTS:,} are traced",
+            help="leave out everything but the piece, or have the drawing program simplify it",
+        )
+    return drawing
+
+
+def too_many_parts(name: str) -> TracingError:
+    return TracingError(
+        f"{name} draws more than {MOST_PARTS:,} things",
+        help="leave out everything but the piece",
     )
+
+
+def enlarged(path: Path, factor: float) -> Path:
+    """The path with every length multiplied: a drawing brought to its stated size."""
+    segments: list[Segment] = []
+    for segment in path.segments:
+        if isinstance(segment, Cubic):
+            handles = (segment.start, segment.first, segment.second, segment.end)
+            segments.append(Cubic(*(handle * factor for handle in handles)))
+        elif isinstance(segment, Arc):
+            segments.append(Arc(segment.centre * factor, segment.start * factor, segment.sweep))
+        else:
+            segments.append(Line(segment.start * factor, segment.end * factor))
+    return Path(segments)

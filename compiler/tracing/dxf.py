@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from oaktag.compiler.geometry import Cubic, Line, Path, Segment
-from oaktag.compiler.tracing.drawing import Drawing, TracingError
+from oaktag.compiler.tracing.drawing import MOST_PARTS, Drawing, TracingError, too_many_parts
 
 # Millimetres to a unit, by the number that $INSUNITS gives.
 UNITS = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 10: 914.4}
+PIECES = 16  # curves in place of an arc: they come within a millionth of its radius
 
 
 def read_dxf(name: str, data: bytes) -> Drawing:
@@ -24,13 +25,15 @@ def read_dxf(name: str, data: bytes) -> Drawing:
         document, _ = recover.read(io.BytesIO(data))
     except (OSError, DXFError):
         raise TracingError(
-            f"{name} cannot be read as DXF", "open it in a drawing program and save it again"
+            f"{name} cannot be read as DXF", help="open it in a drawing program and save it again"
         ) from None
     factor = UNITS.get(int(document.header.get("$INSUNITS", 0)))
     lines = []
-    for entity in _entities(document.modelspace()):
+    for number, entity in enumerate(_entities(document.modelspace())):
+        if number >= MOST_PARTS:
+            raise too_many_parts(name)
         try:
-            drawn = ezdxf.path.make_path(entity)
+            drawn = ezdxf.path.make_path(entity, segments=PIECES)
         except TypeError:
             continue  # text, points and the like have no line
         segments = list(_segments(drawn, factor or 1.0))
