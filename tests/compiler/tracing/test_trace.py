@@ -346,7 +346,7 @@ def test_a_traced_block_is_a_piece_like_any_other(traced, look, block):
   redraw hem = on centre 0 from hem curve to on side 0 from hem bowed down 1 cm
   fold-trim waist_dart toward centre
   unfold along centre into right and left
-  line drape = on right.side 10 cm from waist to on left.side 20 cm from waist
+  line drape = on right.side 20 cm from waist to on left.side 26 cm from waist
   spread drape by 8 cm at right.side hinged on left.side as pleat
   fold-trim drape toward down
   true hem, waist
