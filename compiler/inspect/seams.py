@@ -45,6 +45,8 @@ def _named(sides: tuple[SeamSide, ...]) -> str:
 def _remedy(seam: Seam, shorter: tuple[SeamSide, ...], over: float, unit: str) -> str:
     if seam.gathering:
         return "a side that is gathered is the longer one: turn the two round"
+    if seam.easing and abs(over + 2 * seam.easing) <= MATCHES:
+        return "the side that is eased in comes second: turn the two round"
     ways = [f"lengthen {_named(shorter)}, or shorten the other side"]
     if over > 0 and not seam.easing:
         ways.append(f"ease the second side in: `easing {show_length(over, unit)}`")
