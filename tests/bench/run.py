@@ -11,6 +11,7 @@ import tempfile
 from pathlib import Path
 
 import processes
+import shaping
 import stages
 
 
@@ -21,6 +22,7 @@ def main() -> None:
         folder = Path(made)
         print(processes.table(processes.measure(folder, rounds)), end="\n\n")
         print(stages.example(processes.FERRY, rounds), end="\n\n")
+        print(shaping.table(folder, min(rounds, 5)), end="\n\n")
         print(stages.growth(folder, lambda size: max(1, min(rounds, 300 // size))))
 
 
