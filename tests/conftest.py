@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -32,9 +33,10 @@ def golden(request: pytest.FixtureRequest) -> Callable[[str, bytes | str], None]
 
     def compare(name: str, made: bytes | str) -> None:
         data = made.encode() if isinstance(made, str) else made
-        path = folder / name
+        # The folder itself need not be there for a name like `../messages/tabs.txt`.
+        path = Path(os.path.normpath(folder / name))
         if request.config.getoption("--update-golden"):
-            folder.mkdir(exist_ok=True)
+            path.parent.mkdir(exist_ok=True)
             path.write_bytes(data)
         assert path.exists(), f"{path} is missing; pytest --update-golden writes it"
         # As text when they are text, so that a difference is shown line by line.
