@@ -24,7 +24,7 @@ from oaktag.compiler.geometry.motion import (
     translation,
 )
 from oaktag.compiler.geometry.offset import offset
-from oaktag.compiler.geometry.path import Path, chain, line, polyline
+from oaktag.compiler.geometry.path import Path, chain, line, pinned, polyline
 from oaktag.compiler.geometry.region import (
     contains,
     interior_point,
@@ -67,6 +67,7 @@ __all__ = [
     "line_meetings",
     "meetings",
     "offset",
+    "pinned",
     "polyline",
     "ray_meetings",
     "reflection",

@@ -268,6 +268,19 @@ def _snapped(segment: Segment, start: complex) -> Segment:
     return Arc(start + (segment.centre - segment.start) * scale, start, segment.sweep, segment.end)
 
 
+def pinned(path: Path, start: complex, end: complex) -> Path:
+    """The path with its ends put exactly on two places that rounding alone keeps it from.
+
+    Raises GeometryError where an end lies farther away than 1e-6 mm.
+    """
+    segments = list(path.segments)
+    if segments[0].start != start:
+        segments[0] = _snapped(segments[0], start)
+    if segments[-1].end != end:
+        segments[-1] = _snapped(segments[-1].reversed(), end).reversed()
+    return _made(tuple(segments))
+
+
 def line(a: complex, b: complex) -> Path:
     """The straight path from a to b."""
     return _made((Line(a, b),))

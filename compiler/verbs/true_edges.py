@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from oaktag.compiler.geometry import Path, chain, line, replaced
+from oaktag.compiler.geometry import Path, chain, line, pinned, replaced
 from oaktag.compiler.paper.chain import SEAM, Edge, Run
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.folded import mouths
@@ -18,6 +18,7 @@ from oaktag.compiler.paper.smoothing import WITHIN, blends_of
 from oaktag.compiler.paper.step import Change
 
 ON = 1e-9  # mm: what rounding alone moves
+NEAR = 1e-7  # mm: an end moved by less has not moved
 
 
 def true_edges(piece: Piece, edges: tuple[Edge, ...], within: Quantity | None = None) -> Change:
@@ -130,9 +131,14 @@ def _bounds(
 
 def _merged(group: Sequence[Stretch], path: Path) -> Run:
     """One run in place of several, along a path over the folded paper."""
-    first = group[0].run
+    first, last = group[0].run, group[-1].run
     alike = all(item.run.opening == first.opening for item in group)
-    return Run(path.moved(group[0].laid.inverse()), first.role, first.opening if alike else None)
+    moved = path.moved(group[0].laid.inverse())
+    start, end = (
+        own if abs(own - place) < NEAR else place
+        for own, place in ((first.path.start, moved.start), (last.path.end, moved.end))
+    )
+    return Run(pinned(moved, start, end), first.role, first.opening if alike else None)
 
 
 def _refolded(piece: Piece, fold: Fold, place: complex) -> tuple[Piece, Run]:
