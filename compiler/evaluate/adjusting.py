@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 
 from oaktag.compiler.evaluate.expressions import show
 from oaktag.compiler.paper.quantity import Quantity
@@ -73,6 +73,17 @@ def moved_by(name: str, statements: Sequence[ast.Statement]) -> list[ast.Stateme
         if more == names:
             return found
         names = more
+
+
+def rests_on(
+    broken: Collection[str], statements: Sequence[ast.Statement], condition: ast.Expr
+) -> bool:
+    """Whether a condition needs a name that could not be given, through these instructions."""
+    names = set(broken)
+    for statement in statements:
+        if names & asked(statement):
+            names |= given(statement)
+    return bool(names & asked(condition))
 
 
 def root(function: Callable[[float], float | None], low: float, high: float) -> float | None:

@@ -6,7 +6,14 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.evaluate import expressions, finishing
-from oaktag.compiler.evaluate.adjusting import asked, given, moved_by, needed, solve
+from oaktag.compiler.evaluate.adjusting import (
+    asked,
+    given,
+    moved_by,
+    needed,
+    rests_on,
+    solve,
+)
 from oaktag.compiler.evaluate.binding import label_of
 from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
 from oaktag.compiler.evaluate.flowing import flowing
@@ -230,6 +237,8 @@ class _Work:
         low, high = scope.quantity(statement.low), scope.quantity(statement.high)
         statements = self.program.file.statements
         wanted = needed(statements, condition)
+        if rests_on(self.broken, wanted, condition):
+            raise Mistake()  # what it rests on has been told
         moving = moved_by(name, wanted)
         place = next((i for i, item in enumerate(statements) if item is statement), 0)
         done = {id(item) for item in (*statements[: place + 1], *moving)}

@@ -230,6 +230,18 @@ def test_a_piece_it_needs_that_is_wrong_by_itself_is_told_once(board):
     assert found[0].span.text == "0 cm"
 
 
+def test_a_measure_that_is_missing_is_told_once(board):
+    found = board.wrong(
+        """
+        measure arm
+        adjust wide from 1 cm to 90 cm until area(band) = 30 cm * 30 cm
+        piece band
+          strip wide by arm
+        """
+    )
+    assert [one.message for one in found] == ["no body gives `arm`, and it has no default"]
+
+
 # ---------------------------------------------------------------- the search itself
 
 
