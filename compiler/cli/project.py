@@ -113,12 +113,13 @@ def _body(given: Given) -> Body | None:
 
 
 def _chart_path(chart: str) -> str:
-    """A file, or a chart that comes with Oaktag by its name."""
+    """A file, or a chart that comes with Oaktag, by its name."""
     if os.path.exists(chart) or os.path.dirname(chart):
         return chart
     import oaktag.stdlib
 
-    shipped = os.path.join(os.path.dirname(oaktag.stdlib.__file__), "charts", f"{chart}.csv")
+    name = chart.removeprefix("charts.")
+    shipped = os.path.join(os.path.dirname(oaktag.stdlib.__file__), "charts", f"{name}.csv")
     return shipped if os.path.exists(shipped) else chart
 
 

@@ -50,15 +50,14 @@ def seam(statement: ast.Sew, scope: Scope) -> Seam:
 
 
 def cut_orders(statement: ast.Cut, scope: Scope) -> list[CutOrder]:
-    """What one `cut` line asks for, by cloth."""
-    piece = scope.value(statement.piece)
-    if not isinstance(piece, Piece):
-        raise mistake("not-a-piece", "only a piece can be cut", statement.piece.span)
+    """What one `cut` line asks for, by piece and by cloth."""
+    value = scope.value(statement.piece)
+    pieces = value if isinstance(value, tuple) else (value,)
     count = scope.whole(statement.count)
     if count < 1:
         raise mistake(
             "cut-none",
-            f"`{piece.name}` is cut {count} times, so it would never be cut",
+            f"`{statement.piece.span.text}` is cut {count} times, so it would never be cut",
             statement.count.span,
             help="leave the line out, or say how many",
         )
@@ -69,10 +68,13 @@ def cut_orders(statement: ast.Cut, scope: Scope) -> list[CutOrder]:
             statement.count.span,
             help="a pair is two: `cut 2`, or leave out `as pair`",
         )
-    return [
-        CutOrder(piece.name, count, statement.pair, cloth.name, statement.span)
-        for cloth in statement.cloths
-    ]
+    orders = []
+    for piece in pieces:
+        if not isinstance(piece, Piece):
+            raise mistake("not-a-piece", "only a piece can be cut", statement.piece.span)
+        for cloth in statement.cloths:
+            orders.append(CutOrder(piece.name, count, statement.pair, cloth.name, statement.span))
+    return orders
 
 
 def _side(link: ast.Link, scope: Scope) -> SeamSide:

@@ -166,6 +166,13 @@ class _Legs:
         if legs[0].bowed is None:
             return fair_curve(via, out, into, directions)
         side, depth = legs[0].bowed
+        if legs[0].through:
+            raise mistake(
+                "through-and-bowed",
+                "a curve is led through points or bowed, not both",
+                side.span,
+                help="leave one of them out; the depth of a curve through a point is where it lies",
+            )
         deep, bow = self.scope.length(depth), self._way(side, start, 0j)
         shown = show_length(deep, self.scope.unit)
         if deep < 0:

@@ -88,14 +88,22 @@ def _stretches(ring: Points, off: float) -> list[Ends]:
 
 
 def _crossed(start: complex, end: complex, points: Points, clear: float) -> int:
-    """How many steps of a line come nearer than `clear` to a level line."""
-    left, right, low, high = start.real, end.real, start.imag - clear, start.imag + clear
+    """How many steps of a line come nearer than `clear`, upright, to a level line."""
+    low, high = start.imag - clear, start.imag + clear
     return sum(
-        not (
-            (a.imag >= high and b.imag >= high)
-            or (a.imag <= low and b.imag <= low)
-            or (a.real >= right and b.real >= right)
-            or (a.real <= left and b.real <= left)
-        )
-        for a, b in itertools.pairwise(points)
+        _enters(a, b, start.real, end.real, low, high) for a, b in itertools.pairwise(points)
     )
+
+
+def _enters(a: complex, b: complex, left: float, right: float, low: float, high: float) -> bool:
+    """Whether a straight step has a part inside a level rectangle, its rim left out."""
+    way = b - a
+    first, last = 0.0, 1.0
+    for at, step, least, most in ((a.real, way.real, left, right), (a.imag, way.imag, low, high)):
+        if abs(step) < 1e-12:
+            if not least < at < most:
+                return False
+            continue
+        ends = sorted(((least - at) / step, (most - at) / step))
+        first, last = max(first, ends[0]), min(last, ends[1])
+    return first < last

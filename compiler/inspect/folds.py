@@ -36,7 +36,7 @@ def untrimmed(pattern: Pattern) -> Iterator[Diagnostic]:
             whole = len(row) > 1
             names = f"`{first}` to `{last}`" if whole else f"`{first}`"
             asked = f"{str(first)[:-1]}..{last.index}]" if whole else str(first)
-            side = "" if row[0].style in ("box", "inverted") else " toward centre"
+            side = "" if row[0].style in ("box", "inverted") else " toward EDGE"
             yield Diagnostic(
                 "warning",
                 "untrimmed",
@@ -47,8 +47,12 @@ def untrimmed(pattern: Pattern) -> Iterator[Diagnostic]:
                 "not reach the seam line",
                 _maker(piece, row[0]),
                 file=pattern.file,
-                help=f"add `fold-trim {asked}{side}`, naming the side "
-                f"{'they are' if whole else 'it is'} pressed to",
+                help=f"add `fold-trim {asked}{side}`"
+                + (
+                    f", the edge to which {'they are' if whole else 'it is'} pressed"
+                    if side
+                    else ""
+                ),
             )
 
 

@@ -6,8 +6,13 @@ from oaktag.compiler.geometry import Path, lenses, self_crossings
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.piece import Piece
 
+SPREAD_LESS = "open or close it less, or let it stay joined at the other end"
+REDRAW = "lead it so that it meets the outline only at its two ends"
 
-def check_simple(piece: Piece, message: str, before: Piece | None = None) -> None:
+
+def check_simple(
+    piece: Piece, message: str, before: Piece | None = None, help: str = SPREAD_LESS
+) -> None:
     """Refuses a piece whose outline crosses itself. before: the piece it was made from."""
     since = before.outline if before is not None and before.edges else None
     crossings = self_crossings(piece.outline, True, since)
@@ -16,7 +21,7 @@ def check_simple(piece: Piece, message: str, before: Piece | None = None) -> Non
             f"{message}: its outline crosses itself {{0}} from the start of "
             f"`{piece.edges[0].label}`",
             crossings[0][0],
-            help="open or close it less, or let it stay joined at the other end",
+            help=help,
             code="crosses-itself",
         )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.mark import Mark
 from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.placing import with_mark
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.step import Change
 
@@ -19,4 +20,4 @@ def button(piece: Piece, point: complex, size: Quantity) -> Change:
             about="size",
             code="no-size",
         )
-    return Change(piece.changed(marks=(*piece.marks, Mark("button", point, size=size.amount))))
+    return with_mark(piece, Mark("button", point, size=size.amount))

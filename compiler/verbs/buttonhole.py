@@ -6,6 +6,7 @@ from oaktag.compiler.paper.chain import Chain
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.mark import Mark
 from oaktag.compiler.paper.piece import Piece
+from oaktag.compiler.paper.placing import with_mark
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.step import Change
 
@@ -26,4 +27,4 @@ def buttonhole(piece: Piece, point: complex, size: Quantity, along: Chain | None
     if along is not None:
         direction = along.path.tangent_at(along.path.nearest(point)[0])
     mark = Mark("buttonhole", point, direction, size.amount)
-    return Change(piece.changed(marks=(*piece.marks, mark)))
+    return with_mark(piece, mark)

@@ -167,16 +167,22 @@ def _closed(
             first=dart.first.moved(turned[-1]), second=dart.second.moved(turned[0]), trimmed=False
         )
         after = after.changed(openings=(*after.openings, left_open))
-        wedge = _shut_part(dart, mouth, angle)
+        if abs(angles[0] - angles[still]) >= abs(angles[-1] - angles[still]):
+            wedge = _shut_part(dart.first, dart.second, mouth, angle)
+        else:
+            wedge = _shut_part(dart.second, dart.first, mouth.reversed(), -angle)
     after = after.changed(openings=after.openings + tuple(openings))
     return Change(after, tuple(let_in(opening) for opening in openings), (wedge,))
 
 
-def _shut_part(dart: Opening, mouth: Path, angle: float) -> Path:
-    """The part of a dart's paper that goes when it is closed by an angle, the second leg moving."""
-    leg = dart.second.moved(rotation(dart.point, angle))
-    back = dart.second.reversed().joined(leg)
-    return closed([line_between(leg.end, dart.first.end), mouth, back])
+def _shut_part(still: Path, moving: Path, mouth: Path, angle: float) -> Path:
+    """The part of a dart's paper that goes when one of its legs moves by an angle.
+
+    mouth: from the still leg's end to the moving one's.
+    """
+    leg = moving.moved(rotation(moving.start, angle))
+    back = moving.reversed().joined(leg)
+    return closed([line_between(leg.end, still.end), mouth, back])
 
 
 def _dart(thing: object) -> Opening:

@@ -11,7 +11,7 @@ from oaktag.compiler.paper.following import follow, joint_on
 from oaktag.compiler.paper.intake import check_edge, owners
 from oaktag.compiler.paper.opening import Opening
 from oaktag.compiler.paper.piece import Piece
-from oaktag.compiler.paper.reshape import check_simple, difference
+from oaktag.compiler.paper.reshape import REDRAW, check_simple, difference
 from oaktag.compiler.paper.ring import Ring
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.paper.straight import check_straight
@@ -50,7 +50,7 @@ def redraw(piece: Piece, edge: Edge, path: Path) -> Change:
     old = chain([run.path for _, run in ring.stretch(start, end)])
     new = chain([part for part in (lead_in, path, lead_out) if part.length > 1e-7])
     _check_place(piece, edge, ring, numbers, (start, end), after)
-    check_simple(after, "redrawn this way the outline does not work", piece)
+    check_simple(after, "redrawn this way the outline does not work", piece, REDRAW)
     _check_kept(piece, after)
     return Change(follow(after, old, new), *difference(old, new, piece.inward))
 

@@ -23,7 +23,7 @@ def test_a_row_of_pleats_is_told_of_once(board: Board) -> None:
         "the pleats `fold[1]` to `fold[3]` of `panel` are not trimmed: folded, their paper will "
         "not reach the seam line"
     )
-    assert said.help.startswith("add `fold-trim fold[1..3] toward centre`")
+    assert said.help.startswith("add `fold-trim fold[1..3] toward EDGE`")
     assert said.span is not None
     assert said.span.text.startswith("spread fold")
 
