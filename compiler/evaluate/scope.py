@@ -57,13 +57,16 @@ class Scope:
     def truth(self, expr: ast.Expr) -> bool:
         return expressions.truth_of(expr, self)
 
-    def take_step(self, span: Span) -> None:
-        """Counts one instruction; a file that never comes to an end is stopped."""
-        self.steps_left -= 1
+    def take_step(self, span: Span, work: int = 1) -> None:
+        """Counts one instruction; a file that never comes to an end is stopped.
+
+        work: how many simple instructions it is worth: on a piece that holds very much, more.
+        """
+        self.steps_left -= work
         if self.steps_left < 0:
             raise mistake(
                 "too-long",
-                "this file asks for more than 20,000 instructions",
+                "this file asks for more than 20,000 instructions, or draws too much on one piece",
                 span,
                 help="check the numbers of its `repeat` lines",
             )

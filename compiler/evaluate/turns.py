@@ -12,10 +12,14 @@ if TYPE_CHECKING:
     from oaktag.compiler.paper.piece import Piece
 
 
-def labels(piece: Piece) -> set[Label]:
-    """All names on a piece."""
-    groups = (piece.edges, piece.lines, piece.openings, piece.points, piece.sections)
-    return {thing.label for group in groups for thing in group}
+def plain_labels(piece: Piece) -> set[Label]:
+    """The names on a piece that have neither index nor half."""
+    return {
+        label
+        for things in piece.named.values()
+        for thing in things
+        if (label := thing.label).index is None and not label.scope
+    }
 
 
 def retired(piece: Piece, known: set[Label], turn: str) -> Piece:
@@ -23,11 +27,10 @@ def retired(piece: Piece, known: set[Label], turn: str) -> Piece:
 
     Lines, openings and sections keep their paper under a name nobody can write; points are gone.
     """
-    there = labels(piece)
-    new = {label for label in there - known if label.index is None and not label.scope}
+    new = plain_labels(piece) - known
     if not new:
         return piece
-    renamed = {label: _unwritable(label, turn, there) for label in new}
+    renamed = {label: _unwritable(label, turn, piece) for label in new}
 
     def name(label: Label) -> Label:
         return renamed.get(label, label)
@@ -49,9 +52,9 @@ def retired(piece: Piece, known: set[Label], turn: str) -> Piece:
     )
 
 
-def _unwritable(label: Label, turn: str, there: set[Label]) -> Label:
+def _unwritable(label: Label, turn: str, piece: Piece) -> Label:
     """A name that no line of a file can give, and that is not there yet."""
     changed = label.changed(name=f"{label.name} ({turn})")
-    while changed in there:
+    while changed.name in piece.named:
         changed = changed.changed(name=f"{changed.name} again")
     return changed

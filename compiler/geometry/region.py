@@ -139,7 +139,13 @@ def self_crossings(
     found.sort(key=lambda hit: (hit[0], hit[1]))
     kept: list[tuple[float, float, complex]] = []
     for hit in found:
-        if not any(abs(hit[0] - k[0]) <= 1e-5 and abs(hit[1] - k[1]) <= 1e-5 for k in kept):
+        for other in reversed(kept):
+            if hit[0] - other[0] > 1e-5:
+                kept.append(hit)
+                break
+            if abs(hit[1] - other[1]) <= 1e-5:
+                break
+        else:
             kept.append(hit)
     return kept
 

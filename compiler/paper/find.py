@@ -50,10 +50,9 @@ def find(piece: Piece, asked: Label) -> Thing | None:
 
 def answering(piece: Piece, asked: Label) -> Iterator[Thing]:
     """Everything on the paper that a name may mean, edges in the order of the outline."""
-    for group in (piece.edges, piece.openings, piece.lines, piece.points, piece.sections):
-        for thing in group:
-            if thing.label.answers(asked):
-                yield thing
+    for thing in piece.named.get(asked.name, ()):
+        if thing.label.answers(asked):
+            yield thing
 
 
 def family(piece: Piece, asked: Label) -> list[Thing]:

@@ -134,7 +134,7 @@ class Mouth(Record):
                     whole = self.whole or self.closing
                     shut = whole if onto_first else whole.inverse()
                     beyond = self.walk(not onto_first, far, over_fold=False).moved(shut)
-                    back = chain(paths).reversed()
+                    back = _linked(paths).reversed()
                     paths += [back.moved(mirrored), beyond.moved(mirrored)]
                 break
             path = run.path.reversed() if onto_first else run.path
@@ -145,13 +145,9 @@ class Mouth(Record):
                 carried = _across(opening, path.start).then(carried)
                 continue
             moved = path.moved(carried)
-            if paths and abs(paths[-1].end - moved.start) > 1e-6:
-                paths.append(line(paths[-1].end, moved.start))
             paths.append(moved)
             gone += moved.length
-        if not paths:
-            return line(self.first.end, self.first.end + 1e-3)
-        return chain(paths)
+        return _linked(paths) if paths else line(self.first.end, self.first.end + 1e-3)
 
 
 def mouths(piece: Piece, opening: Opening) -> list[Mouth]:
@@ -172,6 +168,16 @@ def _mouth(ring: Ring, number: int, opening: Opening) -> Mouth:
     first, second = opening.second.reversed(), opening.first.reversed()
     closing = opening.closing_at(first, second) if opening.broken else opening.closing.inverse()
     return Mouth(ring, number, opening, first, second, closing)
+
+
+def _linked(paths: list[Path]) -> Path:
+    """One path of several; a step, as where the legs of a fold differ, is bridged."""
+    linked = paths[:1]
+    for path in paths[1:]:
+        if abs(linked[-1].end - path.start) > 1e-6:
+            linked.append(line(linked[-1].end, path.start))
+        linked.append(path)
+    return chain(linked)
 
 
 def _stepped(paths: list[Path], end: complex) -> Path:

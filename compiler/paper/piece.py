@@ -10,11 +10,18 @@ from oaktag.compiler.paper.chain import Edge, Line
 from oaktag.record import Record
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
     from oaktag.compiler.geometry import Motion
     from oaktag.compiler.paper.label import Label
     from oaktag.compiler.paper.mark import Grain, Mark, NamedPoint, Section
     from oaktag.compiler.paper.opening import Opening
     from oaktag.compiler.paper.step import Step
+
+
+_NAMED = ("edges", "openings", "lines", "points", "sections")
+# What is worked out once for a piece, and the fields from which it follows.
+_FOLLOWS = {"outline": ("edges",), "signed_area": ("edges",), "named": _NAMED}
 
 
 class Piece(Record):
@@ -39,12 +46,14 @@ class Piece(Record):
     sewn: frozenset[str] = frozenset()
 
     def changed(self, **values: Any) -> Self:
-        """The same piece with some fields replaced; what follows from its edges alone is kept."""
+        """The same piece with some fields replaced; what follows from the others alone is kept."""
         new = super().changed(**values)
-        if new.edges is self.edges:
-            for name in ("outline", "signed_area"):
-                if name in self.__dict__:
-                    new.__dict__[name] = self.__dict__[name]
+        for name, sources in _FOLLOWS.items():
+            if name in self.__dict__ and not any(
+                source in values and values[source] is not self.__dict__[source]
+                for source in sources
+            ):
+                new.__dict__[name] = self.__dict__[name]
         return new
 
     @cached_property
@@ -56,6 +65,17 @@ class Piece(Record):
     def signed_area(self) -> float:
         """In mm², positive if the outline runs anticlockwise."""
         return ring_area(self.outline)
+
+    @cached_property
+    def named(self) -> Mapping[str, Sequence[Edge | Line | Opening | NamedPoint | Section]]:
+        """Everything on the paper by the word of its name: edges in the order of the outline, then
+        openings, lines, points and sections.
+        """
+        found: dict[str, list[Edge | Line | Opening | NamedPoint | Section]] = {}
+        for group in _NAMED:
+            for thing in getattr(self, group):
+                found.setdefault(thing.label.name, []).append(thing)
+        return found
 
     @property
     def area(self) -> float:

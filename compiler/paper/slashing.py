@@ -72,14 +72,16 @@ def drawn_line(drawn: object, about: str) -> Line:
 
 def check_once(labels: Sequence[Label], about: str) -> None:
     """Refuses a row in which something is named twice."""
-    for i, label in enumerate(labels):
-        if label in labels[:i]:
+    seen: set[Label] = set()
+    for label in labels:
+        if label in seen:
             raise PaperError(
                 f"`{label}` is named twice here",
                 help="name it once",
                 about=about,
                 code="named-twice",
             )
+        seen.add(label)
 
 
 def led_to_outline(path: Path, ring: Ring, label: Label, about: str) -> tuple[Path, float]:

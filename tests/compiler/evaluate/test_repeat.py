@@ -156,7 +156,7 @@ def test_a_name_means_the_paper_first_then_the_file(board):
         ("repeat i from 1 to 20000\n  drill at origin", "this repeats 20,000 times"),
         (
             "repeat i from 1 to 200\n  repeat j from 1 to 200\n    drill at origin",
-            "this file asks for more than 20,000 instructions",
+            "this file asks for more than 20,000 instructions, or draws too much on one piece",
         ),
         ("repeat i from 1 to 3/2\n  drill at origin", "`3/2` is no whole number"),
         ("line one[2] = origin to foot_right\ndrill at on one[3] 1/2", "there is no `one[3]`"),
