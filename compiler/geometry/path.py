@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 from bisect import bisect_right
 from typing import TYPE_CHECKING
 
@@ -204,11 +203,15 @@ class Path:
 
     def nearest(self, p: complex) -> tuple[float, float]:
         """The place (mm along) nearest to p, and its distance in mm."""
-        place, closest = (0, 0.0), math.inf
+        away = [distance_to_box(segment.box(), p) for segment in self.segments]
+        first = away.index(min(away))
+        t, closest = self.segments[first].nearest(p)
+        place = (first, t)
         for at, segment in enumerate(self.segments):
-            if distance_to_box(segment.box(), p) < closest:
+            if away[at] < closest and at != first:
                 t, distance = segment.nearest(p)
-                if distance < closest:
+                # Of places equally near, the first.
+                if distance < closest or (distance == closest and at < place[0]):
                     place, closest = (at, t), distance
         return self.place(*place), closest
 
