@@ -133,7 +133,7 @@ def _seam(seam: Seam) -> Object:
 
 
 def _side(side: SeamSide) -> Object:
-    return {"piece": side.piece, "edge": str(side.edge.label)}
+    return {"piece": side.piece.name, "edge": str(side.edge.label)}
 
 
 def _value(value: object) -> object:

@@ -82,7 +82,7 @@ def _side(link: ast.Link, scope: Scope) -> SeamSide:
     inside = scope.on(piece)
     walked: Chain = starting_from(edge, link.origin, inside) if link.origin else edge
     assert isinstance(walked, Edge)
-    return SeamSide(piece.name, walked, link.origin is not None)
+    return SeamSide(link.edge.span.text, piece, walked, link.origin is not None)
 
 
 def _edge(ref: ast.Ref, scope: Scope) -> tuple[Piece, Edge]:

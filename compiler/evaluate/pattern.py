@@ -28,9 +28,14 @@ class Allowance(Record):
 
 
 class SeamSide(Record):
-    """One link of a chain that is sewn; fixed: the file says from where it is walked."""
+    """One link of a chain that is sewn.
 
-    piece: str
+    name: as written, `front.side` or `block.front.side`. piece: on which the edge lies, named
+    `piece.name` where it is one of this pattern. fixed: the file says from where it is walked.
+    """
+
+    name: str
+    piece: Piece
     edge: Edge
     fixed: bool = False
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.inspect.walk import Notch, walk
+from oaktag.compiler.inspect.walk import Notch, Walk, walk
 from oaktag.lang.diagnostics import Diagnostic, error
 from oaktag.lang.units import show_length
 
@@ -20,8 +20,8 @@ MEET = 1.0  # mm: notches nearer than this meet; in an eased seam the ease comes
 def missed(pattern: Pattern) -> Iterator[Diagnostic]:
     """Notches that do not meet, and notches without a partner on the other side."""
     for seam in pattern.seams:
-        walked = walk(seam, pattern)
-        pairs, alone = paired(walked.first, walked.second, _reach(seam))
+        walked = walk(seam)
+        pairs, alone = paired(walked)
         for first, second in pairs:
             apart = abs(first.at - second.at)
             if apart > _reach(seam):
@@ -30,23 +30,23 @@ def missed(pattern: Pattern) -> Iterator[Diagnostic]:
                 yield _unlike(seam, first, second)
         for notch in alone:
             other = seam.second if notch in walked.first else seam.first
-            if _at_a_seam(notch, other, _reach(seam)):
-                continue
-            names = " then ".join(f"`{side.piece}.{side.edge.label}`" for side in other)
+            names = " then ".join(f"`{side.name}`" for side in other)
             yield Diagnostic(
                 "warning",
                 "lone-notch",
-                f"the notch of `{notch.piece}.{notch.edge}` {show_length(notch.at, pattern.unit)} "
+                f"the notch of `{notch.edge}` {show_length(notch.at, pattern.unit)} "
                 f"along this seam has no partner on {names}",
                 seam.span,
                 help="set both at once: `notch on front.side, back.side at …`, outside the pieces",
             )
 
 
-def paired(
-    first: tuple[Notch, ...], second: tuple[Notch, ...], reach: float
-) -> tuple[list[tuple[Notch, Notch]], list[Notch]]:
-    """Notches in pairs: by order if there are as many on both sides, else those that meet."""
+def paired(walked: Walk) -> tuple[list[tuple[Notch, Notch]], list[Notch]]:
+    """Notches in pairs, and those that meet neither a notch nor a joint of the other side.
+
+    They are paired by order if there are as many on both sides, else as they meet.
+    """
+    first, second, reach = walked.first, walked.second, _reach(walked.seam)
     if len(first) == len(second):
         return list(zip(first, second, strict=True)), []
     pairs, alone, left = [], [], list(second)
@@ -57,7 +57,9 @@ def paired(
             left.remove(near)
         else:
             alone.append(notch)
-    return pairs, alone + left
+    seam = walked.seam
+    alone = [one for one in alone if not _at_a_seam(one, seam.second, reach)]
+    return pairs, alone + [one for one in left if not _at_a_seam(one, seam.first, reach)]
 
 
 def _at_a_seam(notch: Notch, other: Sequence[SeamSide], reach: float) -> bool:
@@ -73,8 +75,8 @@ def _reach(seam: Seam) -> float:
 def _apart(seam: Seam, first: Notch, second: Notch, apart: float, unit: str) -> Diagnostic:
     return error(
         "notches-apart",
-        f"two notches of this seam do not meet: on `{first.piece}.{first.edge}` it is "
-        f"{show_length(first.at, unit)} from the start, on `{second.piece}.{second.edge}` "
+        f"two notches of this seam do not meet: on `{first.edge}` it is "
+        f"{show_length(first.at, unit)} from the start, on `{second.edge}` "
         f"{show_length(second.at, unit)}",
         seam.span,
         label=f"{show_length(apart, unit)} apart",
@@ -88,7 +90,7 @@ def _unlike(seam: Seam, first: Notch, second: Notch) -> Diagnostic:
     return Diagnostic(
         "warning",
         "unlike-notches",
-        f"a double notch meets a single one: on `{single.piece}.{single.edge}` it is single",
+        f"a double notch meets a single one: on `{single.edge}` it is single",
         seam.span,
         help="make both single or both `double`",
     )

@@ -39,7 +39,7 @@ def unequal(pattern: Pattern) -> Iterator[Diagnostic]:
 
 
 def _named(sides: tuple[SeamSide, ...]) -> str:
-    return " then ".join(f"`{side.piece}.{side.edge.label}`" for side in sides)
+    return " then ".join(f"`{side.name}`" for side in sides)
 
 
 def _remedy(seam: Seam, shorter: tuple[SeamSide, ...], over: float, unit: str) -> str:
@@ -103,7 +103,7 @@ def _is_sewn(pattern: Pattern, piece: Piece, seam: str) -> bool:
     """Whether a `sew` line names the piece's side of a seam."""
     labels = [edge.label for edge in piece.edges if edge.seam == seam]
     return any(
-        side.piece == piece.name and any(label.answers(side.edge.label) for label in labels)
+        side.piece.name == piece.name and any(label.answers(side.edge.label) for label in labels)
         for sewn in pattern.seams
         for side in (*sewn.first, *sewn.second)
     )

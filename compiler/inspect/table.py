@@ -22,8 +22,8 @@ def seam_table(pattern: Pattern) -> list[str]:
     unit = pattern.unit
     rows = [HEAD]
     for seam in pattern.seams:
-        walked = walk(seam, pattern)
-        pairs, alone = paired(walked.first, walked.second, 1.0 + abs(seam.easing))
+        walked = walk(seam)
+        pairs, alone = paired(walked)
         notches = str(len(pairs)) + (f", {len(alone)} alone" if alone else "")
         ease = "gathered" if seam.gathering else show_length(seam.easing, unit)
         rows.append(
@@ -45,7 +45,7 @@ def seam_table(pattern: Pattern) -> list[str]:
 
 
 def _names(sides: tuple[SeamSide, ...]) -> str:
-    return " then ".join(f"{side.piece}.{side.edge.label}" for side in sides)
+    return " then ".join(side.name for side in sides)
 
 
 def _signed(length: float, unit: str) -> str:

@@ -10,7 +10,7 @@ from oaktag.record import Record
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from oaktag.compiler.evaluate.pattern import Pattern, Seam, SeamSide
+    from oaktag.compiler.evaluate.pattern import Seam, SeamSide
     from oaktag.compiler.paper.piece import Piece
 
 ON = 0.05  # mm: a mark this near to an edge lies on it
@@ -19,7 +19,6 @@ ON = 0.05  # mm: a mark this near to an edge lies on it
 class Notch(Record):
     """A notch on one side of a seam; at: its distance from the start of the walk, as sewn."""
 
-    piece: str
     edge: str
     at: float
     double: bool
@@ -37,50 +36,41 @@ class Walk(Record):
         return self.seam.second_sewn - self.seam.first_sewn - self.seam.easing
 
 
-def walk(seam: Seam, pattern: Pattern) -> Walk:
+def walk(seam: Seam) -> Walk:
     """Walks both chains of a seam.
 
     A link that does not say from where it is walked follows on: like-named neighbours meet, at the
     joints of a chain and at the start of both.
     """
-    first = _in_order(seam.first, pattern, None)
-    start = _beside(first[0][0], first[0][1])[0] if first else None
-    second = _in_order(seam.second, pattern, start)
+    first = _in_order(seam.first, None)
+    start = _beside(first[0].piece, first[0].edge)[0] if first else None
+    second = _in_order(seam.second, start)
     return Walk(seam, _notches(first), _notches(second))
 
 
-Link = tuple["Piece", Chain]
-
-
-def _in_order(sides: Sequence[SeamSide], pattern: Pattern, start: str | None) -> list[Link]:
+def _in_order(sides: Sequence[SeamSide], start: str | None) -> list[SeamSide]:
     """The links of a chain, each walked the way it is sewn."""
-    links: list[Link] = []
+    links: list[SeamSide] = []
     for number, side in enumerate(sides):
-        piece = pattern.pieces.get(side.piece)
-        if piece is None:
-            return []
-        chain: Chain = side.edge
-        ends = _beside(piece, chain)
+        edge = side.edge
+        ends = _beside(side.piece, edge)
         turned = False
         if not side.fixed:
             if start is not None and ends[0] != ends[1]:
                 turned = ends[1] == start
             elif start is None and number == 0 and len(sides) > 1:
-                turned = _meets_next(ends[0], sides[1], pattern) and not _meets_next(
-                    ends[1], sides[1], pattern
-                )
+                turned = _meets_next(ends[0], sides[1]) and not _meets_next(ends[1], sides[1])
         if turned:
-            chain, ends = chain.reversed(), (ends[1], ends[0])
-        links.append((piece, chain))
+            edge, ends = edge.changed(runs=edge.reversed().runs), (ends[1], ends[0])
+        links.append(side.changed(edge=edge))
         start = ends[1]
     return links
 
 
-def _meets_next(name: str | None, following: SeamSide, pattern: Pattern) -> bool:
-    piece = pattern.pieces.get(following.piece)
-    if piece is None or name is None:
+def _meets_next(name: str | None, following: SeamSide) -> bool:
+    if name is None:
         return False
-    ends = _beside(piece, following.edge)
+    ends = _beside(following.piece, following.edge)
     return name == ends[0] if following.fixed else name in ends
 
 
@@ -98,18 +88,19 @@ def _beside(piece: Piece, chain: Chain) -> tuple[str | None, str | None]:
     return names[0], names[1]
 
 
-def _notches(links: Sequence[Link]) -> tuple[Notch, ...]:
+def _notches(links: Sequence[SeamSide]) -> tuple[Notch, ...]:
     found: list[Notch] = []
     behind = 0.0
-    for piece, chain in links:
-        for mark in piece.marks:
+    for number, link in enumerate(links):
+        for mark in link.piece.marks:
             if mark.kind != "notch":
                 continue
-            at, away = chain.path.nearest(mark.at)
+            at, away = link.edge.path.nearest(mark.at)
             if away <= ON:
-                place = behind + chain.sewn_distance(at)
-                if any(one.piece == piece.name and abs(one.at - place) <= ON for one in found):
-                    continue  # at the joint of two edges: met at the end of the one before
-                found.append(Notch(piece.name, str(chain.label), place, mark.double))
-        behind += chain.sewn
+                place = behind + link.edge.sewn_distance(at)
+                at_joint = number > 0 and links[number - 1].piece is link.piece
+                if at_joint and any(abs(one.at - place) <= ON for one in found):
+                    continue  # met already, at the end of the edge before
+                found.append(Notch(link.name, place, mark.double))
+        behind += link.edge.sewn
     return tuple(sorted(found, key=lambda notch: notch.at))
