@@ -233,8 +233,8 @@ piece skirt from quarter.skirt
 def test_the_sides_of_a_flare_end_on_the_new_edge(board, look, treatment):
     piece = board.piece(
         f"""
-        line one = on waist 1/3 to on hem 1/3
-        curve two = on waist 2/3 curve to on hem 2/3 bowed right 3 cm
+        line one = on waist 1/3 from centre to on hem 1/3 from centre
+        curve two = on waist 2/3 from centre curve to on hem 2/3 from centre bowed right 3 cm
         spread one, two by 9 cm at hem hinged on waist as {treatment}
         true hem within 2 cm
         """
