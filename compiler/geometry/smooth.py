@@ -171,14 +171,15 @@ def _changing_less(
 ) -> Blend | None:
     """A blend so short that the length changes by no more than that, besides what steps are long.
 
-    The change grows with the size as a straight line, or faster: a few rounds suffice.
+    The change mostly grows with the size as a straight line, or faster. Where the shorter arm is at
+    its limit already it hardly grows at all, so each round takes off a twentieth at least.
     """
-    for _ in range(40):
+    for _ in range(100):
         off = abs(best.segment.length - (best.end - best.start))
         off = min(off, abs(best.segment.length + steps - (best.end - best.start)))
         if off <= change * (1 + 1e-6):
             return best
-        size *= change / off
+        size *= min(change / off, 0.95)
         if size <= _SHORTEST:
             return None
         smaller = made(size)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import cmath
+import math
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -92,3 +95,14 @@ def test_a_corner_is_blended_however_little_the_length_may_change() -> None:
         made = blended(path, 4, change)
         assert made.corners(1.01e-4) == ()
         assert abs(made.length - path.length) <= 3 * change + 1e-4
+
+
+def test_corners_with_a_long_arm_are_blended_though_the_length_is_kept() -> None:
+    """Three legs of one length, ten degrees from each other: a yoke line with two darts closed."""
+    turn = cmath.rect(1, math.radians(10.3))
+    places = [0j, 84 + 0j, 84 + 84 * turn, 84 + 84 * turn + 84 * turn * turn]
+    path = polyline(places)
+    for change in (0.05, 0.3, 0.6):
+        made = blended(path, 5.0, change)
+        assert made.corners(1e-3) == ()
+        assert abs(made.length - path.length) <= 2 * change * (1 + 1e-6)
