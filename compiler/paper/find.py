@@ -79,7 +79,9 @@ def intake_drawn(piece: Piece, opening: Opening) -> float:
             run.as_drawn
             for edge in piece.edges
             for run in edge.runs
-            if run.role == INTAKE and run.opening == opening.label
+            if run.role == INTAKE
+            and run.opening == opening.label
+            and abs(run.path.start - opening.first.end) < JOINED
         ]
         if mouth:
             return sum(mouth)

@@ -18,7 +18,7 @@ from oaktag.compiler.paper.origin import ON
 from oaktag.compiler.paper.parting import Break, Parts, Slash, assemble, check_inside, closed
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
-from oaktag.compiler.paper.reshape import check_simple
+from oaktag.compiler.paper.reshape import check_simple, difference
 from oaktag.compiler.paper.ring import Ring
 from oaktag.compiler.paper.shutting import shut
 from oaktag.compiler.paper.slashing import (
@@ -162,27 +162,33 @@ def _closed(
     for opening in openings:
         if treatment.ending is not None:
             check_ending(opening.label, treatment.short, opening.first.length, "treatment")
+    shut_part: tuple[tuple[Path, ...], tuple[Path, ...]] = ((), (wedge,))
     if share < 1:
         left_open = dart.changed(
             first=dart.first.moved(turned[-1]), second=dart.second.moved(turned[0]), trimmed=False
         )
         after = after.changed(openings=(*after.openings, left_open))
         if abs(angles[0] - angles[still]) >= abs(angles[-1] - angles[still]):
-            wedge = _shut_part(dart.first, dart.second, mouth, angle)
+            shut_part = _shut_part(dart.first, dart.second, mouth, angle, piece.inward)
         else:
-            wedge = _shut_part(dart.second, dart.first, mouth.reversed(), -angle)
+            back = mouth.reversed()
+            shut_part = _shut_part(dart.second, dart.first, back, -angle, -piece.inward)
     after = after.changed(openings=after.openings + tuple(openings))
-    return Change(after, tuple(let_in(opening) for opening in openings), (wedge,))
+    gained, gone = shut_part
+    return Change(after, gained + tuple(let_in(opening) for opening in openings), gone)
 
 
-def _shut_part(still: Path, moving: Path, mouth: Path, angle: float) -> Path:
-    """The part of a dart's paper that goes when one of its legs moves by an angle.
+def _shut_part(
+    still: Path, moving: Path, mouth: Path, angle: float, inward: complex
+) -> tuple[tuple[Path, ...], tuple[Path, ...]]:
+    """The paper of a dart's mouth that goes when one of its legs moves by an angle.
 
-    mouth: from the still leg's end to the moving one's.
+    Of a very wide dart a little comes as well, where the leg swings out over the mouth.
+    mouth: from the still leg's end to the moving one's. inward: from the mouth into the paper.
     """
     leg = moving.moved(rotation(moving.start, angle))
-    back = moving.reversed().joined(leg)
-    return closed([line_between(leg.end, still.end), mouth, back])
+    left = chain([line_between(still.end, leg.end), leg.reversed(), moving])
+    return difference(mouth, left, inward)
 
 
 def _dart(thing: object) -> Opening:

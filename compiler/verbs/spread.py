@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from oaktag.compiler.paper.arguments import Amount, Treatment
 from oaktag.compiler.paper.chain import Edge
+from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.intake import check_ending
+from oaktag.compiler.paper.opening import DART
 from oaktag.compiler.paper.parting import assemble, cut
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.reshape import check_simple
@@ -55,6 +57,13 @@ def spread(
         for item, (before, behind) in zip(slashes, sides, strict=True)
     ]
     for opening in openings:
+        if opening.kind == DART and not opening.hinged:
+            raise PaperError(
+                f"`{opening.label}` opens at both ends, so it has no point as a dart has",
+                help="hinge it, as in `hinged on waist`, or open it `as pleat`",
+                about="treatment",
+                code="no-point",
+            )
         if treatment.ending is not None:
             check_ending(opening.label, treatment.short, opening.first.length, "treatment")
     after = assemble(parts, motions, order)

@@ -399,6 +399,11 @@ def test_the_step_holds_the_paper_let_in(board):
             "cut",
         ),
         (
+            "line cut = on waist 1/2 to on hem 1/2\nspread cut by 2 cm as dart",
+            "`cut` opens at both ends, so it has no point as a dart has",
+            "as dart",
+        ),
+        (
             "line cut = on waist 1/2 to on hem 1/2\n"
             "spread cut by 2 cm at hem hinged on waist as dart ending 60 cm short",
             "`cut` is 60 cm long, so its sewing cannot end 60 cm short of its point",
