@@ -15,6 +15,7 @@ from oaktag.compiler.evaluate.adjusting import (
     solve,
 )
 from oaktag.compiler.evaluate.binding import label_of
+from oaktag.compiler.evaluate.divided import divided_seams
 from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
 from oaktag.compiler.evaluate.flowing import flowing
 from oaktag.compiler.evaluate.marking import notched
@@ -119,7 +120,8 @@ class _Work:
             tuple(self.seams),
             tuple(self.cuts),
         )
-        return Result(pattern, tuple(self.diagnostics))
+        seams = (*pattern.seams, *divided_seams(pattern))
+        return Result(pattern.changed(seams=seams), tuple(self.diagnostics))
 
     def _do(self, statement: ast.Statement) -> None:
         scope = self.scope

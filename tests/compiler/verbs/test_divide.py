@@ -279,6 +279,12 @@ def test_the_two_sides_of_the_seam_are_compared(board):
     lines = YOKE.format(centre=8, side=9)
     alike = board.pattern(board.quarter + indented(lines) + PARTS)
     assert not said(alike)
+    (seam,) = alike.seams
+    assert [side.name for side in (*seam.first, *seam.second)] == [
+        "upper.yoke_line",
+        "lower.yoke_line",
+    ]
+    assert seam.first_sewn == pytest.approx(seam.second_sewn, rel=1e-12)
     shorter = PARTS.replace(
         "piece lower",
         "  redraw side = on side 0 from waist to on yoke_line 1 cm from side\npiece lower",
@@ -295,7 +301,11 @@ def test_the_two_sides_of_the_seam_are_compared(board):
 def test_an_unfolded_part_is_compared_by_its_half(board):
     lines = YOKE.format(centre=8, side=9)
     unfolded = PARTS + "  unfold along centre into right and left\n"
-    assert not said(board.pattern(board.quarter + indented(lines) + unfolded))
+    pattern = board.pattern(board.quarter + indented(lines) + unfolded)
+    assert not said(pattern)
+    (seam,) = pattern.seams
+    assert [side.name for side in seam.first] == ["upper.yoke_line"] * 2
+    assert [side.name for side in seam.second] == ["lower.yoke_line"]
 
 
 def test_what_is_folded_away_or_gathered_does_not_count(board):
