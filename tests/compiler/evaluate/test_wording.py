@@ -1,0 +1,103 @@
+"""What is wrong is said in the units of the file, at the place, with the way out."""
+
+from __future__ import annotations
+
+import pytest
+
+from oaktag.lang.diagnostics import render
+
+INCHES = """\
+piece panel
+  top_left = origin
+  top_right = origin right 16 in
+  foot_right = top_right down 24 in
+  foot_left = top_left down 24 in
+  outline
+    waist = top_left to top_right
+    side = top_right to foot_right
+    hem = foot_right to foot_left
+    centre = foot_left to top_left
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "message"),
+    [
+        (
+            "spread cut by 1 in at hem hinged on side",
+            "`cut` does not end on `side`, so it cannot be hinged there: it ends 8 in away",
+        ),
+        (
+            "dart tuck on waist at 1/2 intake 1 1/4 in length 25 1/2 in",
+            "the point of `tuck` falls 1 1/2 in outside the paper: it is 25 1/2 in long",
+        ),
+        (
+            "spread cut by 50 in at hem hinged on waist",
+            "an opening of 50 in is wider than a line 24 in long can open",
+        ),
+        (
+            "notch on waist at 16 3/8 in",
+            "`waist` is 16 in long as sewn, so a notch at 16 3/8 in falls off it",
+        ),
+        (
+            "drill at origin left 1/4 in",
+            "this drill lies 1/4 in off the paper",
+        ),
+    ],
+)
+def test_a_file_in_inches_is_answered_in_inches(board, line, message):
+    wrong = board.mistake(f"line cut = on waist 1/2 to on hem 1/2\n{line}", INCHES)
+    assert wrong.message == message
+
+
+def test_a_file_in_millimetres_is_answered_in_millimetres(board):
+    on = board.panel.replace("40 cm", "400 mm").replace("60 cm", "600 mm")
+    wrong = board.mistake("dart tuck on waist at 1/2 intake 30 mm length 700 mm", on)
+    assert wrong.message == "the point of `tuck` falls 100 mm outside the paper: it is 700 mm long"
+
+
+def test_a_mistake_on_paper_looks_like_one_in_writing(board):
+    wrong = board.mistake(
+        "line cut = on waist 1/2 to on hem 1/2\nspread cut by 2 cm at hem hinged on side"
+    )
+    assert render(wrong) == (
+        "error: `cut` does not end on `side`, so it cannot be hinged there: it ends 20 cm away\n"
+        "   pattern.oak:14\n"
+        "14 |   spread cut by 2 cm at hem hinged on side\n"
+        "   |                                       ----\n"
+        "   try: lead the line to `side`, or hinge it on the edge it ends on"
+    )
+
+
+def test_what_is_wrong_in_each_piece_is_said_in_one_run(board):
+    found = board.wrong(
+        f"{board.panel}  spread centre_line by 2 cm\n"
+        f"{board.panel.replace('piece panel', 'piece other')}"
+        "  dart tuck on waist at 1/2 intake 3 cm length 70 cm\n"
+    )
+    assert len(found) == 1  # names first: nothing is drawn while a name is missing
+    found = board.wrong(
+        f"{board.panel}  dart tuck on waist at 1/2 intake 3 cm length 70 cm\n"
+        f"{board.panel.replace('piece panel', 'piece other')}"
+        "  dart tuck on side at 1/2 intake 3 cm length 50 cm\n"
+    )
+    assert [one.span.text for one in found] == ["70 cm", "50 cm"]
+
+
+@pytest.mark.parametrize(
+    ("expression", "message"),
+    [
+        (
+            "1 cm / (length(waist) / 40 cm - 1)",
+            "this cannot be divided: what it is divided by is nothing",
+        ),
+        ("1 cm * sqrt(0 - length(waist) / 1 cm)", "this has no value"),
+        ("1 cm * (asin(length(waist) / 1 cm) / 1 deg)", "this has no value"),
+        ("1 cm * (1000000000 * 1000000000)", "this comes to"),
+    ],
+)
+def test_figures_that_come_to_nothing(board, expression, message):
+    wrong = board.mistake(f"amount = {expression}")
+    assert wrong.message.startswith(message)
+    assert wrong.help == "look at the figures in it"
+    assert wrong.span.text in expression
