@@ -232,13 +232,20 @@ def assemble(parts: Parts, motions: Sequence[Motion | None], order: Sequence[int
     piece = parts.ring.piece
     carried = [number for number in order if motions[number] is not None]
 
+    found: dict[complex, int] = {}
+
+    def part_of(point: complex) -> int:
+        if point not in found:
+            found[point] = parts.part_at(point, order)
+        return found[point]
+
     def motion_at(point: complex) -> Motion:
-        motion = motions[parts.part_at(point, carried)]
+        motion = motions[part_of(point)] or motions[parts.part_at(point, carried)]
         assert motion is not None
         return motion
 
     def kept(point: complex) -> bool:
-        return motions[parts.part_at(point, order)] is not None
+        return motions[part_of(point)] is not None
 
     grain = piece.grain
     if grain is not None:
