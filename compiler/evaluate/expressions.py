@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     from oaktag.compiler.evaluate.scope import Scope, Word
     from oaktag.lang.source import Span
 
+# Where a verb made of another one takes what that one calls its lines and amounts.
+_ELSEWHERE = {"lines": "at", "amounts": "by"}
+
 LARGEST = 1e12  # mm, mm², degrees or plainly
 AGREES = 0.01  # mm, degrees or plain number: what `=` forgives
 
@@ -61,8 +64,12 @@ def located(wrong: PaperError, node: ast.Node, unit: str) -> Mistake:
     """A paper error at its place in the file, its figures in the file's unit."""
     figures = [show_length(length, unit) for length in wrong.lengths]
     place = getattr(node, wrong.about, None) if wrong.about else None
+    if place is None and wrong.about in _ELSEWHERE:
+        place = getattr(node, _ELSEWHERE[wrong.about], None)
     if isinstance(place, tuple):
-        place = place[0] if place else None
+        # Of several, the one the message begins with.
+        named = [item for item in place if wrong.message.startswith(f"`{item.span.text}`")]
+        place = next(iter((*named, *place)), None)
     span = place.span if isinstance(place, ast.Node) else node.span
     message = wrong.message.format(*figures) if figures else wrong.message
     help = wrong.help.format(*figures) if figures else wrong.help

@@ -25,9 +25,9 @@ def slashed(
     for amount in amounts:
         if amount.by.amount < 0:
             raise PaperError(
-                "a line cannot be opened by {0}",
+                "the amount cannot be less than nothing: this is {0}",
                 amount.by.amount,
-                help="give an amount above nothing; `overlap` and `shorten` take paper out",
+                help="`spread` and `lengthen` let paper in, `overlap` and `shorten` take it out",
                 about="amounts",
                 code="negative-amount",
             )

@@ -295,7 +295,7 @@ def test_a_trimmed_dart_closes_flat(board, look):
             f"{DART}line flare = tuck.point down to hem\n"
             "line stray = on waist 1/4 down to hem\nclose tuck into flare, stray",
             "`stray` starts at the point of none of these darts",
-            "flare",
+            "stray",
         ),
         (
             f"{DART}line up_again = tuck.point to top_left right 20 cm\nclose tuck into up_again",

@@ -70,5 +70,16 @@ def test_across_both_halves_of_an_unfolded_piece(board, look):
 @pytest.mark.parametrize("amount", ["-2 cm", "2 cm - 4 cm"])
 def test_less_than_nothing_is_refused(board, amount):
     wrong = board.mistake(f"lengthen at hip_line by {amount}", board.quarter)
-    assert "-2 cm" in wrong.message
+    assert wrong.message == "the amount cannot be less than nothing: this is -2 cm"
     assert "shorten" in wrong.help
+    assert wrong.span.text == amount
+
+
+@pytest.mark.parametrize("verb", ["lengthen", "shorten"])
+def test_a_line_that_does_not_go_across_is_shown(board, verb):
+    wrong = board.mistake(
+        f"line short = hip_centre to hip_centre right 5 cm\n{verb} at short by 2 cm",
+        board.quarter,
+    )
+    assert wrong.message == "`short` ends 5 cm away from the edge of the paper"
+    assert wrong.span.text == "short"

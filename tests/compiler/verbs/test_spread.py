@@ -334,6 +334,12 @@ def test_the_step_holds_the_paper_let_in(board):
             "cut",
         ),
         (
+            "line cut = on waist 1/2 to on hem 1/2\nline short = on waist 1/4 to origin down 9 cm "
+            "right 9 cm\nspread cut, short by 2 cm",
+            "`short` ends 9 cm away from the edge of the paper",
+            "short",
+        ),
+        (
             "line cut = on waist 1/2 to on hem 1/2\nspread cut by 2 cm at hem hinged on side",
             "`cut` does not end on `side`, so it cannot be hinged there: it ends 20 cm away",
             "side",
