@@ -24,8 +24,9 @@ FORMATS = ("svg", "dxf", "json")
 SAME = 0.005  # mm: lengths nearer than this are printed once
 
 
-def _formats(_: click.Context, parameter: click.Parameter, value: str) -> Any:
-    wanted = list(dict.fromkeys(word.strip().lower() for word in value.split(",")))
+def _formats(_: click.Context, parameter: click.Parameter, value: tuple[str, ...]) -> Any:
+    words = [word.strip().lower() for part in value for word in part.split(",")]
+    wanted = list(dict.fromkeys(words))
     unknown = [word for word in wanted if word not in FORMATS]
     if unknown:
         raise click.BadParameter(
@@ -48,8 +49,9 @@ def _formats(_: click.Context, parameter: click.Parameter, value: str) -> Any:
     "--to",
     "formats",
     metavar="FORMATS",
-    default="svg",
-    show_default=True,
+    multiple=True,
+    default=["svg"],
+    show_default="svg",
     callback=_formats,
     help=f"Which files, with commas between: {', '.join(FORMATS)}.",
 )
@@ -75,6 +77,8 @@ def build(file: str, out: str, formats: list[str], given: Given) -> None:
     outputs: dict[str, bytes] = {}
     if work.sound and pattern is not None:
         made_for = work.body.name if work.body else ""
+        if work.body and given.size:
+            made_for = f"size {made_for}"
         stem = os.path.splitext(os.path.basename(file))[0]
         try:
             for name, data in _rendered(pattern, made_for, formats):

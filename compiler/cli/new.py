@@ -49,10 +49,12 @@ use skirts.straight as block
 
 # A piece starts as a copy; the block itself stays as it was.
 piece front from block.front
-  # the dart is closed and the hem opens into an A-line
-  line flare = waist_dart.point down to hem
-  close waist_dart into flare
-  true hem
+  # the dart is closed and the hem opens into an A-line (a body without a waist has no dart)
+  if block.shaped
+    line flare = waist_dart.point down to hem
+    close waist_dart into flare
+    true waist within 3 mm
+    true hem
 
 piece back from block.back
 

@@ -61,7 +61,38 @@ def work_out(path: str, given: Given) -> Work:
     chosen, taken = _settings(given.settings, program)
     result = evaluate(program, measures | taken, chosen)
     seen = inspect(result.pattern) if result.pattern else ()
-    return Work(program, result.pattern, body, (*program.diagnostics, *result.diagnostics, *seen))
+    unmeasured = _unmeasured(program, body, taken) if body and result.pattern else ()
+    told = (*program.diagnostics, *result.diagnostics, *unmeasured, *seen)
+    return Work(program, result.pattern, body, told)
+
+
+def _unmeasured(
+    program: Program, body: Body, taken: Mapping[str, Quantity]
+) -> tuple[Diagnostic, ...]:
+    """Measures of the pattern that the body does not give, so that the file's own figure serves."""
+    from oaktag.lang.diagnostics import Diagnostic
+    from oaktag.lang.words import nearest
+
+    found = []
+    for name, symbol in program.symbols.of_role("measure").items():
+        if name in body.values or name in taken:
+            continue
+        near = nearest(
+            name, [known for known in body.values if known not in program.symbols.symbols]
+        )
+        found.append(
+            Diagnostic(
+                "warning",
+                "unmeasured",
+                f"{body.name} has no `{name}`: the figure of the pattern is used",
+                symbol.span,
+                file=program.name,
+                help=f"the body has `{near}`: did you mean that?"
+                if near
+                else f"measure it, and add `{name} = …` to the body",
+            )
+        )
+    return tuple(found)
 
 
 def unfinished(pattern: Pattern) -> tuple[Diagnostic, ...]:

@@ -30,9 +30,11 @@ def allowances(statement: ast.Allow, scope: Scope) -> list[Allowance]:
     for ref in statement.on:
         value = scope.value(ref)
         if isinstance(value, Piece):
+            scope.check_own(value, ref)
             found.append(Allowance(value.name, width, None, statement.hem, statement.span))
             continue
         piece, edge = _edge(ref, scope)
+        scope.check_own(piece, ref)
         found.append(Allowance(piece.name, width, (edge,), statement.hem, statement.span))
     return found
 
@@ -72,6 +74,7 @@ def cut_orders(statement: ast.Cut, scope: Scope) -> list[CutOrder]:
     for piece in pieces:
         if not isinstance(piece, Piece):
             raise mistake("not-a-piece", "only a piece can be cut", statement.piece.span)
+        scope.check_own(piece, statement.piece)
         for cloth in statement.cloths:
             orders.append(CutOrder(piece.name, count, statement.pair, cloth.name, statement.span))
     return orders

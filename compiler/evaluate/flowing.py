@@ -40,14 +40,7 @@ def flowing(statement: ast.TrueAcross, sews: Sequence[ast.Sew], scope: Scope) ->
         owner, value = scope.owner(ref), scope.value(ref)
         if not isinstance(value, Edge):
             raise mistake("not-an-edge", f"`{ref.span.text}` is not an edge", ref.span)
-        if not any(item is owner for item in scope.names.values()):
-            raise mistake(
-                "other-pattern",
-                f"`{ref.span.text}` belongs to another pattern, which stays as it is",
-                ref.span,
-                help=f"copy the piece first: `piece {owner.name} from "
-                f"{ref.span.text.rpartition('.')[0]}`",
-            )
+        scope.check_own(owner, ref)
         piece = done.get(owner.name, owner)
         found = find(piece, value.label)
         return piece, found if isinstance(found, Edge) else value

@@ -25,6 +25,7 @@ def notched(statement: ast.NotchOn, scope: Scope) -> list[Piece]:
         owner, edge = scope.owner(ref), scope.value(ref)
         if not isinstance(edge, Edge):
             raise mistake("not-an-edge", f"`{ref.span.text}` is not an edge of a piece", ref.span)
+        scope.check_own(owner, ref)
         piece = done.get(owner.name, owner)
         origin = scope.on(piece).value(statement.origin) if statement.origin else None
         try:

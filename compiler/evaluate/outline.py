@@ -43,7 +43,8 @@ def outline(statement: ast.Outline, scope: Scope) -> Change:
         path, following = drawn[i], drawn[(i + 1) % len(drawn)]
         away = abs(path.end - following.start)
         if away > MEETS:
-            raise _gap(edge, statement.edges[(i + 1) % len(drawn)], away, scope)
+            turned = abs(path.end - following.end) <= MEETS
+            raise _gap(edge, statement.edges[(i + 1) % len(drawn)], away, turned, scope)
         if away > 1e-7:
             path = chain([path, line(path.end, following.start)])
         edges.append(
@@ -116,7 +117,10 @@ def _drawn(statement: ast.Outline, scope: Scope) -> list[Path]:
     return [done[i] for i in range(len(statement.edges))]
 
 
-def _gap(edge: ast.EdgeDef, following: ast.EdgeDef, away: float, scope: Scope) -> Mistake:
+def _gap(
+    edge: ast.EdgeDef, following: ast.EdgeDef, away: float, turned: bool, scope: Scope
+) -> Mistake:
+    """turned: the next edge ends where this one does, so it was drawn the other way round."""
     end = edge.path.legs[-1].to.span if edge.path.legs else edge.path.span
     start = following.path.start.span
     name = following.target.name
@@ -131,7 +135,9 @@ def _gap(edge: ast.EdgeDef, following: ast.EdgeDef, away: float, scope: Scope) -
                 f"`{name}` starts at {start.text}, {show_length(away, scope.unit)} further on",
             ),
         ),
-        help=f"add a leg, `{edge.span.text.rstrip()}, to {start.text}`",
+        help=f"turn `{name}` round: let it begin at {end.text}, where this edge ends"
+        if turned
+        else f"add a leg, `{edge.span.text.rstrip()}, to {start.text}`",
     )
 
 

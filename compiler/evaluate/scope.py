@@ -96,6 +96,22 @@ class Scope:
             help="write the piece and the edge: `front.side`",
         )
 
+    def check_own(self, piece: Piece, ref: ast.Ref) -> None:
+        """Refuses a piece of another pattern, and a part of a divided one."""
+        if any(item is piece for item in self.names.values()):
+            return
+        written = ref.span.text
+        for count in range(1, len(ref.parts) + 1):
+            if self.value(ref.changed(parts=ref.parts[:count])) is piece:
+                written = ".".join(part.name for part in ref.parts[:count])
+                break
+        raise mistake(
+            "other-pattern",
+            f"`{written}` is not a piece of this file, and stays as it is",
+            ref.span,
+            help=f"copy it, `piece {written.rpartition('.')[2]} from {written}`, and name the copy",
+        )
+
     def look_up(self, words: Sequence[Word]) -> Value:
         """What a dotted name stands for: the paper first, then values, then the file's names."""
         if self.piece is not None:

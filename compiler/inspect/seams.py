@@ -49,3 +49,22 @@ def _remedy(seam: Seam, shorter: tuple[SeamSide, ...], over: float, unit: str) -
     if over > 0 and not seam.easing:
         ways.append(f"ease the second side in: `easing {show_length(over, unit)}`")
     return "; ".join(ways)
+
+
+def uncut(pattern: Pattern) -> Iterator[Diagnostic]:
+    """Pieces of this pattern that are sewn, while only others are cut."""
+    named = {order.piece for order in pattern.cuts}
+    own = {id(piece) for piece in pattern.pieces.values()}
+    told: set[str] = set()
+    for seam in pattern.seams if named else ():
+        for side in (*seam.first, *seam.second):
+            name = side.piece.name
+            if id(side.piece) in own and name not in named and name not in told:
+                told.add(name)
+                yield Diagnostic(
+                    "warning",
+                    "not-cut",
+                    f"`{name}` is sewn here but never cut, so it is not drawn",
+                    seam.span,
+                    help=f"add `cut 1 {name} in main`, or take the seam out",
+                )

@@ -6,20 +6,16 @@ from oaktag.compiler.geometry import Path, contains, line, line_meetings, meetin
 from oaktag.compiler.paper.chain import Line, Run
 from oaktag.compiler.paper.find import stretch
 from oaktag.compiler.paper.mark import Mark
-from oaktag.compiler.paper.opening import FLARE, GATHER, Opening
 from oaktag.compiler.paper.origin import ON
 from oaktag.compiler.paper.piece import Piece
-
-BESIDE = 50.0  # mm: so far along the new outline is looked for where a side meets it
 
 
 def follow(piece: Piece, old: Path, new: Path) -> Piece:
     """A piece with a new outline: notches lie on it, lines that ended on the old one end on it.
 
-    A notch goes to the nearest place; a line, and a side of a flare, is led on straight or cut off.
+    A notch goes to the nearest place; a line is led on straight, or cut off.
     """
     return piece.changed(
-        openings=tuple(_flare(item, old, new) for item in piece.openings),
         marks=tuple(_notch(mark, piece, old, new) for mark in piece.marks),
         lines=tuple(
             _turned(_led(_turned(_led(item, piece, old, new)), piece, old, new))
@@ -73,38 +69,6 @@ def _led(drawn: Line, piece: Piece, old: Path, new: Path) -> Line:
     if not crossed:
         return drawn
     return drawn.changed(runs=stretch(drawn, 0.0, crossed[-1]).runs)
-
-
-def _flare(opening: Opening, old: Path, new: Path) -> Opening:
-    """A flare or gathers with the ends of its sides on the new outline; a hinge stays."""
-    if opening.kind not in (FLARE, GATHER):
-        return opening
-    sides = [_side(side, old, new) for side in (opening.first, opening.second)]
-    if not opening.hinged:
-        sides = [_side(side.reversed(), old, new).reversed() for side in sides]
-    return opening.changed(first=sides[0], second=sides[1])
-
-
-def _side(side: Path, old: Path, new: Path) -> Path:
-    """A side whose end, if it was left behind, is led on straight or cut off."""
-    left, bottom, right, top = old.box()
-    x, y = side.end.real, side.end.imag
-    if not (left - ON <= x <= right + ON and bottom - ON <= y <= top + ON):
-        return side
-    if old.nearest(side.end)[1] > ON:
-        return side
-    where, off = new.nearest(side.end)
-    if off <= 1e-6:
-        return side
-    beside = new.part(max(where - BESIDE, 0.0), min(where + BESIDE, new.length))
-    hits = line_meetings(side.end, side.end_direction, beside)
-    if not hits:
-        return side
-    ahead, _, place = min(hits, key=lambda hit: abs(hit[0]))
-    if ahead > 0:
-        return side.joined(line(side.end, place))
-    crossed = meetings(side, beside)
-    return side.part(0.0, crossed[-1].first_at) if crossed else side
 
 
 def _turned(drawn: Line) -> Line:

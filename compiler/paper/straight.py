@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from oaktag.compiler.paper.chain import Chain
 from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.piece import Piece
 
 STRAIGHT = 0.05  # mm: an edge bows less than this, or it cannot lie on a fold
 
@@ -28,4 +29,22 @@ def check_straight(edge: Chain, about: str) -> None:
             help=f"straighten it first: `redraw {edge.label} = …`",
             about=about,
             code="bent-fold",
+        )
+
+
+def check_one_side(piece: Piece, edge: Chain, about: str) -> None:
+    """Refuses paper that reaches over the line of a fold."""
+    way = (edge.end - edge.start) / abs(edge.end - edge.start)
+    inward = way * piece.inward
+    over = max(
+        -((place - edge.start) * inward.conjugate()).real for place in piece.outline.flattened(0.1)
+    )
+    if over > STRAIGHT:
+        raise PaperError(
+            f"the paper reaches {{0}} over the line of `{edge.label}`, so it would lie on itself "
+            "when unfolded",
+            over,
+            help="lay the fold along an edge beyond which there is no paper",
+            about=about,
+            code="over-fold",
         )

@@ -69,15 +69,17 @@ def folded_away(opening: Opening) -> list[tuple[complex, complex]]:
 
 def _dart(piece: Piece, dart: Opening) -> list[Stroke]:
     fold = line(dart.point, (dart.first.end + dart.second.end) / 2)
+    legs = [line(dart.tip, side.end) for side in (dart.first, dart.second)]
     return [
-        *_sides(dart, "dart leg"),
+        *(Stroke(INTAKE, "dart leg", leg) for leg in legs),
         _dashed(_led_to_outline(piece, dart, fold)),
         _tip(dart.tip),
     ]
 
 
 def _pleat(piece: Piece, pleat: Opening) -> list[Stroke]:
-    fold = pleat.second.moved(halfway(pleat.closing))
+    # Creased straight, as it is trimmed.
+    fold = line(pleat.second.start, pleat.second.end).moved(halfway(pleat.closing))
     drawn = _led_to_outline(piece, pleat, fold)
     strokes = [*_sides(pleat, "pleat side"), _dashed(drawn)]
     if pleat.style == "knife":

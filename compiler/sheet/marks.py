@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from oaktag.compiler.paper.mark import Mark
     from oaktag.compiler.paper.piece import Piece
 
-NOTCH = 5.0  # mm into the paper, where there is no allowance
-LONGEST_NOTCH = 10.0  # mm into a wide allowance
+NOTCH = 5.0  # mm deep; common practice, no source
+CLEAR = 3.2  # mm (1/8 in) between a notch and the seam. Source: maeviary.com, on notches
 BETWEEN = 6.0  # mm between the two strokes of a double notch
 WORDS = 5.0  # mm
 
@@ -58,17 +58,20 @@ def words(piece: Piece, mark: Mark) -> Text | None:
 
 
 def _notch(piece: Piece, mark: Mark, allowances: Sequence[Allowance]) -> list[Stroke]:
-    """Strokes from the seam line into the allowance, or into the paper if there is none."""
+    """Strokes from the cut edge inward, clear of the seam; without allowance, into the paper."""
     edge = _edge_of(piece, mark)
     middle = edge.path.nearest(mark.at)[0]
     width = _width_at(piece, edge, middle, allowances)
-    reach = -mark.direction * min(width, LONGEST_NOTCH) if width else mark.direction * NOTCH
+    deep = min(max(width - CLEAR, width / 2), NOTCH) if width else NOTCH
+    from_seam = -mark.direction * width
     strokes = []
     for off in (-BETWEEN / 2, BETWEEN / 2) if mark.double else (0.0,):
         place = mark.at
         if off:
             place = edge.path.point_at(min(max(middle + off, 0.0), edge.path.length))
-        strokes.append(Stroke(MARKS, "notch", line(place, place + reach)))
+        edge_of_cloth = place + from_seam
+        reach = mark.direction * deep
+        strokes.append(Stroke(MARKS, "notch", line(edge_of_cloth, edge_of_cloth + reach)))
     return strokes
 
 

@@ -25,6 +25,8 @@ from oaktag.compiler.paper.slashing import still_part, travel, without_lines
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.paper.widening import opening_motion, slashed
 
+NOTHING = 1e-6  # mm: an overlap of less takes no paper out
+
 
 def overlap(
     piece: Piece,
@@ -40,6 +42,8 @@ def overlap(
     if not lines:
         return Change(piece)
     slashes = [item.changed(opening=None) for item in slashed(piece, lines, FLARE, amounts, hinge)]
+    if all(amount.by.amount < NOTHING for amount in amounts):
+        return Change(piece)
     parts, sides = cut(without_lines(piece, [item.label for item in slashes]), slashes)
     still = still_part(parts, holding)
 

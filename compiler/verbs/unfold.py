@@ -10,7 +10,7 @@ from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.mark import Mark
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.step import Change
-from oaktag.compiler.paper.straight import STRAIGHT, check_straight
+from oaktag.compiler.paper.straight import STRAIGHT, check_one_side, check_straight
 
 
 def unfold(
@@ -39,7 +39,7 @@ def unfold(
     owners(piece, along, "along")
     places = [i for i, edge in enumerate(piece.edges) if edge.label.answers(along.label)]
     mirrored = reflection(along.start, along.end)
-    _check_one_side(piece, along)
+    check_one_side(piece, along, "along")
     kept = [edge for i, edge in enumerate(piece.edges) if i not in places]
     after, before = kept[places[0] :], kept[: places[0]]
     half = [*after, *before]
@@ -98,24 +98,6 @@ def unfold(
         halves=(first.name, second.name, *piece.halves),
     )
     return Change(whole, let_in=(piece.outline.moved(mirrored),))
-
-
-def _check_one_side(piece: Piece, along: Edge) -> None:
-    """Refuses paper that reaches over the line it is to be unfolded about."""
-    way = (along.end - along.start) / abs(along.end - along.start)
-    inward = way * piece.inward
-    over = max(
-        -((place - along.start) * inward.conjugate()).real for place in piece.outline.flattened(0.1)
-    )
-    if over > STRAIGHT:
-        raise PaperError(
-            f"the paper reaches {{0}} over the line of `{along.label}`, so it would lie on itself "
-            "when unfolded",
-            over,
-            help="unfold it along an edge beyond which there is no paper",
-            about="along",
-            code="over-fold",
-        )
 
 
 def _own(chain: Edge | Line, half: str) -> Edge | Line:

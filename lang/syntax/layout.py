@@ -207,5 +207,5 @@ def _not_spaces(source: Source, start: int, end: int) -> Diagnostic:
         "tab",
         f"this line is indented with {what}",
         Span(source, start, end),
-        help="indent with spaces only (`oaktag fmt` sets two for each level)",
+        help="put spaces in its place, two for each level",
     )
