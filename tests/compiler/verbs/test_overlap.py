@@ -124,6 +124,15 @@ def test_what_lies_on_the_strip_goes_with_it(board):
     assert kept.at == pytest.approx(260 - 100j, abs=1e-9)
 
 
+@pytest.mark.parametrize("amount", ["0 cm", "0.0001 mm", "0.01 mm"])
+@pytest.mark.parametrize("hinge", ["", "at hem hinged on waist"])
+def test_by_next_to_nothing_it_stays_next_to_what_it_was(board, look, amount, hinge):
+    panel = board.piece(f"{CUT}\noverlap cut by {amount} {hinge}")
+    assert panel.area == pytest.approx(240_000, rel=1e-4)
+    assert look.edge(panel, "cut").length == pytest.approx(600)
+    look.conserved(panel)
+
+
 def test_the_step_holds_the_paper_taken_out(board):
     panel = board.piece(f"{CUT}\noverlap cut by 4 cm")
     (strip,) = panel.steps[-1].cut_away
