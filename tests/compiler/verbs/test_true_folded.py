@@ -227,24 +227,3 @@ piece skirt from quarter.skirt
     pieces = board.pattern(text).pieces
     lengths = [look.edge(pieces[name], "yoke_line").sewn for name in ("yoke", "skirt")]
     assert lengths[0] == pytest.approx(lengths[1], abs=0.3 + 1e-6)
-
-
-@pytest.mark.parametrize("treatment", ["flare", "gather"])
-def test_the_sides_of_a_flare_end_on_the_new_edge(board, look, treatment):
-    piece = board.piece(
-        f"""
-        line one = on waist 1/3 from centre to on hem 1/3 from centre
-        curve two = on waist 2/3 from centre curve to on hem 2/3 from centre bowed right 3 cm
-        spread one, two by 9 cm at hem hinged on waist as {treatment}
-        true hem within 2 cm
-        """
-    )
-    hem = look.edge(piece, "hem").path
-    assert hem.corners(SMOOTH) == ()
-    for opening in piece.openings:
-        for side in (opening.first, opening.second):
-            assert hem.nearest(side.end)[1] < 1e-6
-            assert side.start.imag == pytest.approx(0, abs=80)
-    # The hinge stays where it was, on the waist.
-    waist = look.edge(piece, "waist").path
-    assert all(waist.nearest(opening.point)[1] < 1e-6 for opening in piece.openings)
