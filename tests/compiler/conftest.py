@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from oaktag.compiler.evaluate import evaluate
-from oaktag.compiler.paper.chain import INTAKE, Chain
+from oaktag.compiler.paper.chain import Chain
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.lang.diagnostics import render
 from oaktag.lang.project.files import DiskFiles, Place, Refused
@@ -179,11 +179,6 @@ class Look:
             after = abs(ring_area(step.after))
             gained = step.area_let_in - step.area_cut_away
             assert after - before == pytest.approx(gained, abs=1e-6 * max(after, before)), step.verb
-
-    @staticmethod
-    def seams(piece: Piece) -> list[float]:
-        """The lengths of all runs that are sewn, shortest first."""
-        return sorted(run.length for edge in piece.edges for run in edge.runs if run.role != INTAKE)
 
 
 @pytest.fixture(scope="session")
