@@ -189,5 +189,6 @@ def test_a_piece_of_another_pattern_stays_as_it_is(board):
         'use "block.oak" as block\ntrue block.front.waist then block.back.waist\n',
         files={"block.oak": block},
     )
-    assert wrong.message == "`block.front.waist` belongs to another pattern, which stays as it is"
-    assert wrong.help == "copy the piece first: `piece front from block.front`"
+    assert "`block.front`" in wrong.message
+    assert "stays as it is" in wrong.message
+    assert "piece front from block.front" in wrong.help
