@@ -72,20 +72,16 @@ class Mouth(Record):
         right = self.changed(first=middle, closing=half, whole=self.closing)
         return chain([left.shape(True), right.shape(False)])
 
-    def shaped_like(self, old: Mouth) -> Path:
+    def shaped_again(self) -> Path:
         """The trimmed outline across the mouth, its paper on the side on which it lay before."""
         if self.opening.kind == PLEAT and self.opening.style in BOTH_SIDES:
             return self.both()
-        path = old.ring.entries[old.number][1].path
-        middle = path.point_at(path.length / 2)
-        sides: list[tuple[float, bool]] = []
-        for onto_first in (True, False):
-            try:
-                shape = old.shape(onto_first)
-            except PaperError:
-                continue  # there it would not fit, so there it does not lie
-            sides.append((abs(shape.point_at(shape.length / 2) - middle), onto_first))
-        return self.shape(min(sides)[1]) if sides else path
+        return self.shape((self.opening.pressed == "first") == self.near)
+
+    @property
+    def near(self) -> bool:
+        """Whether its first side is that of the opening; at the far mouth it is the second."""
+        return abs(self.first.end - self.opening.first.end) <= JOINED
 
     def _crease(self, side: Path) -> tuple[complex, complex]:
         """The straight crease of a side: all its way, or from where a later cut has broken it."""

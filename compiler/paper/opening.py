@@ -24,7 +24,9 @@ class Opening(Record):
     start of `first`. Both sides start at the hinge, at the dart's point or at the far edge.
     about: the place about which it closes, where its sides do not meet on this piece.
     ending: how far before the point the sewing ends, in mm. toward: after trimming, the side on
-    which the folded paper lies.
+    which the folded paper lies, as it was said; pressed: `first` or `second`, where that is one of
+    the two. broken: a later cut ran across it, and its sides lead over what that let in or took
+    out.
     """
 
     label: Label
@@ -37,6 +39,7 @@ class Opening(Record):
     toward: str = ""
     about: complex | None = None
     broken: bool = False
+    pressed: str = ""
 
     @property
     def hinged(self) -> bool:
@@ -104,4 +107,5 @@ class Opening(Record):
 
     def swapped(self) -> Opening:
         """The same opening, met from the other side: the paper was turned over."""
-        return self.changed(first=self.second, second=self.first)
+        pressed = {"first": "second", "second": "first"}.get(self.pressed, "")
+        return self.changed(first=self.second, second=self.first, pressed=pressed)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from oaktag.compiler.paper.chain import Chain, Run
 from oaktag.compiler.paper.errors import PaperError
-from oaktag.compiler.paper.folded import Mouth, mouths
+from oaktag.compiler.paper.folded import BOTH_SIDES, Mouth, mouths
 from oaktag.compiler.paper.opening import DART, PLEAT, Opening
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.reshape import check_simple, difference
@@ -22,7 +22,7 @@ def fold_trim(
     pleats lie to both sides. Each fold is trimmed with the others lying closed.
     """
     change = Change(piece)
-    shapes: list[tuple[Opening, Run, Run]] = []
+    shapes: list[tuple[Opening, Run, Run, str]] = []
     for fold in folds:
         if not isinstance(fold, Opening) or fold.kind not in (DART, PLEAT):
             raise PaperError(
@@ -45,16 +45,17 @@ def fold_trim(
             )
         for mouth in found:
             old = mouth.ring.entries[mouth.number][1]
-            path = (
-                mouth.both()
-                if fold.kind == PLEAT and fold.style in ("box", "inverted")
-                else mouth.shape(_onto_first(mouth, toward))
-            )
-            shapes.append((fold, old, old.changed(path=path, drawn=old.as_drawn)))
-    for fold, old, new in shapes:
+            if fold.kind == PLEAT and fold.style in BOTH_SIDES:
+                path, pressed = mouth.both(), ""
+            else:
+                onto_first = _onto_first(mouth, toward)
+                path = mouth.shape(onto_first)
+                pressed = "first" if onto_first == mouth.near else "second"
+            shapes.append((fold, old, old.changed(path=path, drawn=old.as_drawn), pressed))
+    for fold, old, new, pressed in shapes:
         let_in, cut_away = difference(old.path, new.path, piece.inward)
         done = _with_run(change.piece, old, new)
-        done = done.with_opening(fold.changed(trimmed=True, toward=_name(toward)))
+        done = done.with_opening(fold.changed(trimmed=True, toward=_name(toward), pressed=pressed))
         change = Change(done, change.let_in + let_in, change.cut_away + cut_away)
     check_simple(
         change.piece, "trimmed this way, the folded paper would overlap its neighbour", piece

@@ -163,7 +163,7 @@ def _trimmed_anew(piece: Piece, fold: Fold, runs: dict[int, tuple[Run, ...]]) ->
     mouth = next(
         item for item in mouths(piece, opening) if item.ring.entries[item.number][1] is plain
     )
-    trimmed = plain.changed(path=mouth.shaped_like(fold.mouth))
+    trimmed = plain.changed(path=mouth.shaped_again())
     runs[id(fold.run)] = (trimmed,)
     return _with_runs(piece, {id(plain): (trimmed,)})
 
