@@ -62,7 +62,7 @@ def uncut(pattern: Pattern) -> Iterator[Diagnostic]:
             if id(side.piece) in own and name not in named and name not in told:
                 told.add(name)
                 yield Diagnostic(
-                    "warning",
+                    "note",
                     "not-cut",
                     f"`{name}` is sewn here but never cut, so it is not drawn",
                     seam.span,

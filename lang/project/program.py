@@ -159,7 +159,7 @@ class _Loader:
         if here in self.files.neighbours(user):
             help = f'write `use "{here}" as {node.alias.name}` for the file beside this one'
         elif near or ending:
-            help = f"write `use {near or ending[0]} as {node.alias.name}`"
+            help = f"write `use {near or ' or '.join(ending)} as {node.alias.name}`"
         else:
             help = f"there are {', '.join(self.files.stdlib_names())}"
         raise Refused("unknown-pattern", f"no pattern `{name}` comes with oaktag", help)
