@@ -103,7 +103,7 @@ class Cubic:
         """
         u, v, w = self.first - self.start, self.second - self.first, self.end - self.second
         chord = self.end - self.start
-        if 3 * min(dot(u, chord), dot(v, chord), dot(w, chord)) >= speed * abs(chord):
+        if chord and 3 * min(dot(u, chord), dot(v, chord), dot(w, chord)) >= speed * abs(chord):
             return []  # along its chord alone it is fast enough
         x, y = v - u, w - v
         # B'·B'' in Bernstein form of degree three.

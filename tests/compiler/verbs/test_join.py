@@ -228,7 +228,7 @@ piece joined from panel
             "strip 40 cm by 6 cm\n  redraw base = on start 0 from base curve to on end 0 from base "
             "bowed up 4 mm",
             "join band.base to hem",
-            "`hem` and `band.base` have different lines: laid on each other they are up to 0.39 cm apart",
+            "`hem` and `band.base` have different lines: laid on each other they are up to 0.39 cm",
             "band.base",
         ),
         (
@@ -272,23 +272,25 @@ def test_what_cannot_be_joined_is_said_with_both_lengths(board, band, lines, mes
 
 
 def test_pieces_that_would_lie_on_each_other(board):
-    """A sharp corner whose neighbour bends back over the other piece."""
+    """A hook whose arm reaches over the place where the other piece comes to lie."""
     text = """
 piece hook
   outline
     mouth = origin to origin right 10 cm
-    back = origin right 10 cm to origin right 10 cm down 20 cm
-    foot = origin right 10 cm down 20 cm to origin right 30 cm down 20 cm
-    outer = origin right 30 cm down 20 cm to origin right 30 cm up 20 cm
-    over = origin right 30 cm up 20 cm to origin up 20 cm
-    front = origin up 20 cm to origin up 10 cm
-    under = origin up 10 cm to origin right 20 cm up 10 cm
-    inner = origin right 20 cm up 10 cm to origin right 20 cm down 10 cm
-    step = origin right 20 cm down 10 cm to origin left 10 cm down 10 cm
-    last = origin left 10 cm down 10 cm to origin
+    back = origin right 10 cm to origin right 15 cm up 20 cm
+    over = origin right 15 cm up 20 cm to origin left 10 cm up 20 cm
+    end = origin left 10 cm up 20 cm to origin left 10 cm up 25 cm
+    top = origin left 10 cm up 25 cm to origin right 20 cm up 25 cm
+    outer = origin right 20 cm up 25 cm to origin right 20 cm down 10 cm
+    foot = origin right 20 cm down 10 cm to origin down 10 cm
+    front = origin down 10 cm to origin
 piece block
-  strip 10 cm by 15 cm
-  join hook.mouth to base
+  strip 10 cm by {length} cm
+piece joined from hook
+  join block.base to mouth
 """
-    found = board.wrong(text)
-    assert found
+    board.pattern(text.format(length=19))
+    (wrong,) = board.wrong(text.format(length=21))
+    assert wrong.message.startswith("joined this way, the pieces would lie on each other")
+    assert "cm from the start of" in wrong.message
+    assert wrong.help

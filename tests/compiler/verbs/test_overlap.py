@@ -83,7 +83,7 @@ def test_curved_lines_taken_out_beside_slanted_edges_lose_no_paper(board, look):
         curve high = on centre 1/2 curve to on side 1/3 bowed up 3 cm
         overlap high by 4 cm
         """,
-        board.quarter,
+        board.quarter.replace("  fold on centre\n", ""),  # it bends the centre
     )
     look.conserved(quarter)
     assert look.edge(quarter, "hem").length == pytest.approx(250, abs=1e-6)

@@ -161,7 +161,7 @@ def test_an_adjust_sees_the_trued_edges(board, look):
         ),
         (
             "true front.waist then back.hem",
-            "`front.waist` and `back.hem` do not meet: they lie at different ends of the seam `side`",
+            "`front.waist` and `back.hem` do not meet: they lie at different ends of the seam",
             "front.waist then back.hem",
         ),
         (
