@@ -65,7 +65,12 @@ def dart_on(
     drawn = Opening(target, DART, line(point, first), line(point, second), ending=short)
     after = changed.changed(openings=(*changed.openings, drawn))
     if let_in or cut_away:
-        check_simple(after, "with equal legs the outline does not work", piece)
+        check_simple(
+            after,
+            "with equal legs the outline does not work",
+            piece,
+            "lead it squarer to the edge",
+        )
     return Change(after, let_in, cut_away)
 
 

@@ -9,6 +9,7 @@ from oaktag.compiler.paper.intake import check_edge
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
+from oaktag.compiler.paper.reshape import check_simple
 from oaktag.compiler.paper.ring import Ring
 from oaktag.compiler.paper.step import Change
 
@@ -82,6 +83,7 @@ def facing(piece: Piece, edge: Edge, deep: Quantity, edge_piece: Piece) -> Chang
         if mark.kind == "notch" and base.nearest(mark.at)[1] < 1e-3
     )
     made = piece.changed(edges=edges, marks=marks, grain=edge_piece.grain)
+    check_simple(made, "this facing does not work", help="make it less deep")
     return Change(made, let_in=(made.outline,))
 
 

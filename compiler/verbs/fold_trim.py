@@ -58,7 +58,10 @@ def fold_trim(
         done = done.with_opening(fold.changed(trimmed=True, toward=_name(toward), pressed=pressed))
         change = Change(done, change.let_in + let_in, change.cut_away + cut_away)
     check_simple(
-        change.piece, "trimmed this way, the folded paper would overlap its neighbour", piece
+        change.piece,
+        "trimmed this way, the folded paper would overlap its neighbour",
+        piece,
+        "press it to the other side, make it less deep, or move it away from its neighbour",
     )
     return change
 

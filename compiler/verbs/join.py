@@ -65,7 +65,11 @@ def join(
         marks=rest.marks + added.marks,
         sections=rest.sections + added.sections,
     )
-    check_simple(whole, "joined this way, the pieces would lie on each other")
+    check_simple(
+        whole,
+        "joined this way, the pieces would lie on each other",
+        help="join them at another edge, or cut away what lies over the seam first",
+    )
     let_in = [moving.moved(laying).outline]
     cut_away: list[Path] = []
     sliver = closed([edge.path, laid])

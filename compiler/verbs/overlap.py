@@ -84,7 +84,9 @@ def overlap(
     strips = [parts.rings[i] for i, motion in enumerate(kept) if motion is None]
     breaks = tuple(item.changed(along=along[item.slash % count]) for item in parts.breaks)
     after = assemble(parts.changed(breaks=breaks), kept, order)
-    check_simple(after, "overlapped this far, the paper would lie on itself", piece)
+    check_simple(
+        after, "overlapped this far, the paper would lie on itself", piece, "take out less"
+    )
     return Change(after, cut_away=tuple(strips))
 
 

@@ -47,5 +47,10 @@ def redraw_dart(piece: Piece, dart: Opening, to: complex) -> Change:
         first=line(to, evened.first), second=line(to, evened.second), trimmed=False
     )
     after = evened.piece.with_opening(moved)
-    check_simple(after, "with equal legs the outline does not work", piece)
+    check_simple(
+        after,
+        "with equal legs the outline does not work",
+        piece,
+        "lead it squarer to the edge",
+    )
     return Change(after, *difference(evened.old, evened.new, piece.inward))

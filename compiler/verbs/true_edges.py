@@ -46,7 +46,12 @@ def true_edges(piece: Piece, edges: tuple[Edge, ...], within: Quantity | None = 
                 done.piece, change.let_in + done.let_in, change.cut_away + done.cut_away
             )
             number += 1
-    check_simple(change.piece, "trued this way the outline does not work", piece)
+    check_simple(
+        change.piece,
+        "trued this way the outline does not work",
+        piece,
+        "allow less, `within 2 mm` say, or redraw the edge",
+    )
     return change
 
 
