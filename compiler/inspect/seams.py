@@ -23,6 +23,9 @@ def unequal(pattern: Pattern) -> Iterator[Diagnostic]:
         if (seam.gathering and over > -MATCHES) or abs(over) <= MATCHES:
             continue
         unit = pattern.unit
+        if seam.easing and abs(over + 2 * seam.easing) <= MATCHES:
+            yield _eased_first(seam, unit)
+            continue
         longer, shorter = (seam.second, seam.first) if over > 0 else (seam.first, seam.second)
         eased = f", {show_length(seam.easing, unit)} of it eased" if seam.easing else ""
         yield error(
@@ -36,6 +39,18 @@ def unequal(pattern: Pattern) -> Iterator[Diagnostic]:
         )
 
 
+def _eased_first(seam: Seam, unit: str) -> Diagnostic:
+    """It can be sewn, but with the ease on the other side than the file says."""
+    return Diagnostic(
+        "warning",
+        "eased-first",
+        f"here {_named(seam.first)} is {show_length(seam.easing, unit)} longer, and is eased in; "
+        "`easing` speaks of the second side",
+        seam.span,
+        help="if that is meant, turn the two round: the side that is eased in comes second",
+    )
+
+
 def _named(sides: tuple[SeamSide, ...]) -> str:
     return " then ".join(f"`{side.name}`" for side in sides)
 
@@ -43,8 +58,6 @@ def _named(sides: tuple[SeamSide, ...]) -> str:
 def _remedy(seam: Seam, shorter: tuple[SeamSide, ...], over: float, unit: str) -> str:
     if seam.gathering:
         return "a side that is gathered is the longer one: turn the two round"
-    if seam.easing and abs(over + 2 * seam.easing) <= MATCHES:
-        return "the side that is eased in comes second: turn the two round"
     ways = [f"lengthen {_named(shorter)}, or shorten the other side"]
     if over > 0 and not seam.easing:
         ways.append(f"ease the second side in: `easing {show_length(over, unit)}`")
