@@ -24,9 +24,9 @@ _LENGTH = 0.75  # of the paper along it
 def grain_line(piece: Piece, obstacles: Sequence[Points] = ()) -> Ends | None:
     """The two ends of the grain's arrow, or none if the piece has no grain.
 
-    The grain as it was given, if it lies well inside; else a parallel that has paper on both
-    sides: of those long enough to measure from, the one that crosses the fewest obstacles (lines
-    as points), and of these the nearest.
+    The grain as it was given, if it lies well inside and no parallel crosses fewer obstacles
+    (lines as points); else a parallel that has paper on both sides: of those long enough to
+    measure from, the one that crosses the fewest, and of these the nearest.
     """
     grain = piece.grain
     if grain is None or abs(grain.end - grain.start) < 1e-6:
@@ -39,13 +39,12 @@ def grain_line(piece: Piece, obstacles: Sequence[Points] = ()) -> Ends | None:
         return [(place - grain.start) / way for place in points]
 
     ring = laid(piece.outline.flattened(_FLAT))
-    if any(a.real <= 0 and b.real >= length for a, b in _stretches(ring, 0.0)) and not _crossed(
-        0j, length + 0j, ring, CLEAR
-    ):
-        return grain.start, grain.end
+    given = (0j, length + 0j)
+    inside = any(a.real <= 0 and b.real >= length for a, b in _stretches(ring, 0.0))
+    inside = inside and not _crossed(*given, ring, CLEAR)
     found = list(_parallels(ring))
     if not found:
-        return None
+        return (grain.start, grain.end) if inside else None
     longest = max((b - a).real for a, b in found)
     long = [(a, b) for a, b in found if (b - a).real >= _LONG_ENOUGH * longest]
     lines = [laid(points) for points in obstacles]
@@ -54,6 +53,8 @@ def grain_line(piece: Piece, obstacles: Sequence[Points] = ()) -> Ends | None:
         return sum(_crossed(ends[0], ends[1], line, CLEAR) for line in lines)
 
     start, end = min(long, key=crossings)
+    if inside and crossings(given) <= crossings((start, end)):
+        return grain.start, grain.end
     middle, reach = (start + end) / 2, (end - start) * _LENGTH / 2
     return grain.start + (middle - reach) * way, grain.start + (middle + reach) * way
 

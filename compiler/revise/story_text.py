@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import os
 from typing import TYPE_CHECKING
 
 from oaktag.lang import ast
+from oaktag.lang.source import seen_from
 from oaktag.record import Record
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ def quoted(span: Span, main: str) -> Quote:
         if line and not line.lstrip().startswith("#"):
             lines += waiting
             waiting = []
-    return Quote(_file(source.name, main), span.line, tuple(lines))
+    return Quote(seen_from(main, source.name), span.line, tuple(lines))
 
 
 class Text:
@@ -91,10 +91,3 @@ class Text:
 
 def _indent(line: str) -> int:
     return len(line) - len(line.lstrip(" "))
-
-
-def _file(name: str, main: str) -> str:
-    """A file as it lies from the one the story is told of; Oaktag's patterns by their own name."""
-    if not name.startswith(os.path.join("oaktag", "stdlib", "")):
-        name = os.path.relpath(name, os.path.dirname(main) or os.curdir)
-    return name.replace(os.sep, "/")

@@ -78,8 +78,7 @@ def _dart(piece: Piece, dart: Opening) -> list[Stroke]:
 
 
 def _pleat(piece: Piece, pleat: Opening) -> list[Stroke]:
-    # Creased straight, as it is trimmed.
-    fold = line(pleat.second.start, pleat.second.end).moved(halfway(pleat.closing))
+    fold = pleat.second.moved(halfway(pleat.closing))
     drawn = _led_to_outline(piece, pleat, fold)
     strokes = [*_sides(pleat, "pleat side"), _dashed(drawn)]
     if pleat.style == "knife":
