@@ -125,7 +125,8 @@ class _Reader:
                 Span(self.source, words[0].start, words[-1].end),
             )
         changes: dict[str, Any] = {}
-        if line.caption is not None and kind is not ast.EdgeDef:
+        captioned = statement is not None and kind is not ast.EdgeDef
+        if line.caption is not None and captioned:
             changes["caption"] = line.caption
         if line.opens and not naming and statement is not None:
             members = self._members(line, start)

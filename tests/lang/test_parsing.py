@@ -526,6 +526,8 @@ def test_repeat_and_if() -> None:
     assert in_piece("if a < b\n  mirror\nelse\n  fold on e") == step(
         ast.If, binary(ref("a"), "<", ref("b")), (step(ast.Mirror),), (step(ast.FoldOn, E),)
     )
+    remarked = in_piece("if a < b\n  mirror\n# otherwise\nelse\n  fold on e")
+    assert remarked.otherwise == (step(ast.FoldOn, E),)
     assert in_piece("if lined\n  mirror") == step(ast.If, ref("lined"), (step(ast.Mirror),), ())
 
 
@@ -545,6 +547,27 @@ def test_finishing() -> None:
             ast.Sew, (link("a", "side"), link("b")), (link("c", "seam"), link("d")), cm(1), False
         ),
         "sew a to b gathering": step(ast.Sew, (link("a"),), (link("b"),), None, True),
+        "bind a from side then b with 8 mm in trim": step(
+            ast.Bind,
+            (link("a", "side"), link("b")),
+            node(ast.Quantity, 8.0, "mm"),
+            True,
+            node(ast.Part, "trim", None),
+        ),
+        "bind a with wide single in trim": step(
+            ast.Bind, (link("a"),), ref("wide"), False, node(ast.Part, "trim", None)
+        ),
+        "bind a with 1 cm double in trim": step(
+            ast.Bind, (link("a"),), cm(1), True, node(ast.Part, "trim", None)
+        ),
+        "fasten a with zip": step(ast.Fasten, (link("a"),), (), node(ast.Part, "zip", None), None),
+        "fasten a then b to c with ties length 30 cm": step(
+            ast.Fasten,
+            (link("a"), link("b")),
+            (link("c"),),
+            node(ast.Part, "ties", None),
+            cm(30),
+        ),
         "true a then b then c within 2 cm": step(
             ast.TrueAcross, (ref("a"), ref("b"), ref("c")), cm(2)
         ),
