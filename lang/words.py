@@ -18,6 +18,9 @@ NEVER_NAMES = RESERVED | UNITS
 # Directions after a point and in a path; names everywhere else.
 WAYS = frozenset(("up", "down", "left", "right"))
 
+# What an opening closes with, as far as Oaktag knows it. Others may be named too.
+CLOSURES = ("buckles", "buttons", "hooks", "lacing", "snaps", "ties", "toggles", "zip")
+
 
 def nearest(word: str, words: Iterable[str]) -> str:
     """The word that was most likely meant, or nothing if none is near.

@@ -4,14 +4,24 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.evaluate.pattern import Allowance, CutOrder, Seam, SeamSide
+from oaktag.compiler.evaluate.pattern import (
+    Allowance,
+    Binding,
+    Closure,
+    CutOrder,
+    Seam,
+    SeamSide,
+)
 from oaktag.compiler.evaluate.points import starting_from
 from oaktag.compiler.paper.chain import Chain, Edge
 from oaktag.compiler.paper.piece import Piece
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import mistake
+from oaktag.lang.units import show_length
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from oaktag.compiler.evaluate.scope import Scope
 
 
@@ -27,28 +37,87 @@ def allowances(statement: ast.Allow, scope: Scope) -> list[Allowance]:
             help="leave it out, or write `allow none on …`",
         )
     found = []
+    said = (statement.hem, statement.span, statement.caption, statement.corners)
     for ref in statement.on:
         value = scope.value(ref)
         if isinstance(value, Piece):
             scope.check_own(value, ref)
-            found.append(Allowance(value.name, width, None, statement.hem, statement.span))
+            found.append(Allowance(value.name, width, None, *said))
             continue
         piece, edge = _edge(ref, scope)
         scope.check_own(piece, ref)
-        found.append(Allowance(piece.name, width, (edge,), statement.hem, statement.span))
+        found.append(Allowance(piece.name, width, (edge,), *said))
     return found
 
 
 def seam(statement: ast.Sew, scope: Scope) -> Seam:
     """The two chains of a `sew` line, each edge walked the way it is sewn."""
     easing = scope.length(statement.easing) if statement.easing is not None else 0.0
+    if easing < 0:
+        assert statement.easing is not None
+        raise mistake(
+            "negative-easing",
+            f"{show_length(easing, scope.unit)} cannot be eased in: ease is what one side is longer",
+            statement.easing.span,
+            help="write it without the minus; the longer side is eased in, whichever comes first",
+        )
+    first = tuple(_side(link, scope) for link in statement.first)
+    second = tuple(_side(link, scope) for link in statement.second)
+    _refuse_folds((*statement.first, *statement.second), (*first, *second), "sewn to another")
     return Seam(
-        tuple(_side(link, scope) for link in statement.first),
-        tuple(_side(link, scope) for link in statement.second),
+        first,
+        second,
         easing,
         statement.gathering,
         statement.span,
+        statement.caption,
     )
+
+
+def binding(statement: ast.Bind, scope: Scope) -> Binding:
+    """The edges of a `bind` line, and the strip they are bound with."""
+    width = scope.length(statement.width)
+    if width <= 0:
+        raise mistake(
+            "no-binding",
+            f"a binding {show_length(width, scope.unit)} wide binds nothing",
+            statement.width.span,
+            help="say how wide it is when it is sewn on, like `1 cm`",
+        )
+    edges = tuple(_side(link, scope) for link in statement.edges)
+    _refuse_folds(statement.edges, edges, "bound")
+    said = (statement.double, statement.cloth.name, statement.span, statement.caption)
+    return Binding(edges, width, *said)
+
+
+def closure(statement: ast.Fasten, scope: Scope) -> Closure:
+    """The opening of a `fasten` line, both sides walked the way they close."""
+    length = scope.length(statement.length) if statement.length is not None else None
+    if length is not None and length <= 0:
+        assert statement.length is not None
+        raise mistake(
+            "no-length",
+            f"{show_length(length, scope.unit)} is no length for `{statement.closure.name}`",
+            statement.length.span,
+            help="leave it out, and it is proposed from the opening",
+        )
+    links = (*statement.first, *statement.second)
+    sides = tuple(_side(link, scope) for link in links)
+    _refuse_folds(links, sides, "an opening")
+    count = len(statement.first)
+    said = (statement.closure.name, length, statement.span, statement.caption)
+    return Closure(sides[:count], sides[count:], *said)
+
+
+def _refuse_folds(links: Sequence[ast.Link], sides: Sequence[SeamSide], what: str) -> None:
+    for link, side in zip(links, sides, strict=True):
+        if side.edge.on_fold:
+            raise mistake(
+                "fold-edge",
+                f"`{side.name}` lies on the fold of the cloth, so it cannot be {what}",
+                link.edge.span,
+                help="name an edge that is cut, or leave `fold on` out of that piece",
+            )
 
 
 def cut_orders(statement: ast.Cut, scope: Scope) -> list[CutOrder]:

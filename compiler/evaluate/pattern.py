@@ -18,13 +18,19 @@ from oaktag.record import Record
 
 
 class Allowance(Record):
-    """width: in mm; 0 for `none`. on: edges of the piece, or none for all of them."""
+    """What one `allow` line says of one piece.
+
+    width: in mm; 0 for `none`. edges: of the piece, or none for all of them. hem: it is turned up.
+    corners: `squared`, `mitred`, or empty if it is not said.
+    """
 
     piece: str
     width: float
     edges: tuple[Edge, ...] | None
     hem: bool
     span: Span
+    caption: str | None = None
+    corners: str = ""
 
 
 class SeamSide(Record):
@@ -48,6 +54,7 @@ class Seam(Record):
     easing: float
     gathering: bool
     span: Span
+    caption: str | None = None
 
     @property
     def first_sewn(self) -> float:
@@ -56,6 +63,53 @@ class Seam(Record):
     @property
     def second_sewn(self) -> float:
         return sum(side.edge.sewn for side in self.second)
+
+
+class Binding(Record):
+    """Edges that are bound with a bias strip, and so neither sewn nor hemmed.
+
+    width: of the finished binding, in mm. double: its cloth lies double. caption: the comment above
+    it.
+    """
+
+    edges: tuple[SeamSide, ...]
+    width: float
+    double: bool
+    cloth: str
+    span: Span
+    caption: str | None = None
+
+    @property
+    def sewn(self) -> float:
+        """How far it runs, in mm, for one of each piece that is named."""
+        return sum(side.edge.sewn for side in self.edges)
+
+    @property
+    def cut_width(self) -> float:
+        """Of the strip, in mm: four times the finished width if double, else twice [drafting.md
+        §12, published rule].
+        """
+        return (4 if self.double else 2) * self.width
+
+
+class Closure(Record):
+    """An opening that closes: its edges, or sections of edges, belong to it and are not sewn there.
+
+    second: empty where it closes on itself, as a centre back that is cut as a pair. kind: the word
+    of the file, `zip` or `buttons`. length: of the zip, or of each tie, in mm, if the file says.
+    """
+
+    first: tuple[SeamSide, ...]
+    second: tuple[SeamSide, ...]
+    kind: str
+    length: float | None
+    span: Span
+    caption: str | None = None
+
+    @property
+    def opening(self) -> float:
+        """How long the opening is along its first side, as sewn, in mm."""
+        return sum(side.edge.sewn for side in self.first)
 
 
 class CutOrder(Record):
@@ -69,7 +123,11 @@ class CutOrder(Record):
 
 
 class Pattern(Record):
-    """An evaluated file. `names` holds all its values; `pieces` those in the order of the file."""
+    """An evaluated file. `names` holds all its values; `pieces` those in the order of the file.
+
+    What accounts for an edge besides a seam: `allowances` that are hems, `bindings`, and the sides
+    of `closures`.
+    """
 
     title: str
     file: str
@@ -81,6 +139,8 @@ class Pattern(Record):
     allowances: tuple[Allowance, ...] = ()
     seams: tuple[Seam, ...] = ()
     cuts: tuple[CutOrder, ...] = ()
+    bindings: tuple[Binding, ...] = ()
+    closures: tuple[Closure, ...] = ()
 
     @property
     def made(self) -> list[Piece]:

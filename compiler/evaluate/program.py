@@ -19,7 +19,16 @@ from oaktag.compiler.evaluate.divided import divided_seams
 from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
 from oaktag.compiler.evaluate.flowing import flowing
 from oaktag.compiler.evaluate.marking import notched
-from oaktag.compiler.evaluate.pattern import Allowance, CutOrder, Pattern, Result, Seam, Value
+from oaktag.compiler.evaluate.pattern import (
+    Allowance,
+    Binding,
+    Closure,
+    CutOrder,
+    Pattern,
+    Result,
+    Seam,
+    Value,
+)
 from oaktag.compiler.evaluate.requirement import require
 from oaktag.compiler.evaluate.scope import Scope
 from oaktag.compiler.paper.chain import Edge
@@ -35,7 +44,10 @@ if TYPE_CHECKING:
     from oaktag.lang.project.program import Program
     from oaktag.lang.source import Span
 
-FINISHING = (ast.Allow, ast.Sew, ast.Cut, ast.Require, ast.TrueAcross, ast.NotchOn)
+FINISHING = (
+    *(ast.Allow, ast.Sew, ast.Bind, ast.Fasten),
+    *(ast.Cut, ast.Require, ast.TrueAcross, ast.NotchOn),
+)
 
 
 def evaluate(
@@ -77,6 +89,8 @@ class _Work:
         self.allowances: list[Allowance] = []
         self.seams: list[Seam] = []
         self.cuts: list[CutOrder] = []
+        self.bindings: list[Binding] = []
+        self.closures: list[Closure] = []
         self.diagnostics: list[Diagnostic] = []
         self.broken: set[str] = set()
         self.trials: dict[str, Quantity] = {}
@@ -123,6 +137,8 @@ class _Work:
             tuple(self.allowances),
             tuple(self.seams),
             tuple(self.cuts),
+            tuple(self.bindings),
+            tuple(self.closures),
         )
         seams = (*pattern.seams, *divided_seams(pattern))
         return Result(pattern.changed(seams=seams), tuple(self.diagnostics))
@@ -170,6 +186,10 @@ class _Work:
                 self.allowances.extend(finishing.allowances(statement, self.scope))
             case ast.Sew():
                 self.seams.append(finishing.seam(statement, self.scope))
+            case ast.Bind():
+                self.bindings.append(finishing.binding(statement, self.scope))
+            case ast.Fasten():
+                self.closures.append(finishing.closure(statement, self.scope))
             case ast.Cut():
                 self.cuts.extend(finishing.cut_orders(statement, self.scope))
             case ast.Require():
@@ -304,7 +324,7 @@ class _Work:
         links = [
             link
             for item in self.program.file.statements
-            if isinstance(item, ast.Sew)
+            if isinstance(item, ast.Sew | ast.Fasten)
             for link in (*item.first, *item.second)
         ]
         return frozenset(

@@ -86,11 +86,25 @@ class NotchOn(Statement):
     at: Expr
     origin: Ref | None
     double: bool
+    shape: str
+    deep: Expr | None
 
 
 class NotchAt(Statement):
+    """shape: empty if not said."""
+
     point: Expr
     double: bool
+    shape: str
+    deep: Expr | None
+
+
+class Mark(Statement):
+    """Words along lines: `words`, or their names if that is none; or lines to lengthen at."""
+
+    lines: tuple[Ref, ...]
+    words: str | None
+    lengthening: bool
 
 
 class Drill(Statement):
@@ -106,6 +120,25 @@ class Buttonhole(Statement):
     point: Expr
     size: Expr
     along: Ref | None
+
+
+class Buttons(Statement):
+    count: Expr
+    along: Ref
+    start: Expr
+    end: Expr
+    size: Expr
+
+
+class Buttonholes(Statement):
+    """size: of the buttons."""
+
+    count: Expr
+    along: Ref
+    start: Expr
+    end: Expr
+    size: Expr
+    across: bool
 
 
 class Text(Statement):

@@ -15,11 +15,12 @@ if TYPE_CHECKING:
 
 
 class Allow(Statement):
-    """`width` left out means `none`."""
+    """`width` left out means `none`. corners: `squared`, `mitred`, or empty if it is not said."""
 
     width: Expr | None
     on: tuple[Ref, ...]
     hem: bool
+    corners: str
 
 
 class Link(Node):
@@ -34,6 +35,27 @@ class Sew(Statement):
     second: tuple[Link, ...]
     easing: Expr | None
     gathering: bool
+
+
+class Bind(Statement):
+    """Edges bound with a bias strip; width: of the finished binding."""
+
+    edges: tuple[Link, ...]
+    width: Expr
+    double: bool
+    cloth: Part
+
+
+class Fasten(Statement):
+    """An opening that closes with `closure`, a word; `second` is empty where it closes on itself.
+
+    length: of the zip, or of each tie.
+    """
+
+    first: tuple[Link, ...]
+    second: tuple[Link, ...]
+    closure: Part
+    length: Expr | None
 
 
 class TrueAcross(Statement):

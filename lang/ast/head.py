@@ -20,6 +20,20 @@ class Pattern(Statement):
     title: str
 
 
+class Revision(Statement):
+    """Which state of the pattern this is, and its date, as the labels are to say it."""
+
+    said: str
+    date: str
+
+
+class Notches(Statement):
+    """What the notches of the file look like that do not say it themselves."""
+
+    shape: str
+    deep: Expr | None
+
+
 class Body(Statement):
     title: str
     entries: tuple[Assign, ...]

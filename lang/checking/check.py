@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 MOST_ERRORS = 500
 
 # These see the finished pieces, wherever they stand; inside a piece `require` sees that step.
-AFTERWARDS = (ast.Allow, ast.Sew, ast.Cut, ast.Require, ast.Adjust)
+AFTERWARDS = (ast.Allow, ast.Sew, ast.Bind, ast.Fasten, ast.Cut, ast.Require, ast.Adjust)
 
 # Understood and checked, but not built yet: the word that starts the instruction.
 NOT_YET: dict[type[ast.Statement], str] = {}

@@ -19,6 +19,7 @@ from oaktag.lang.checking.dimensions import (
 )
 from oaktag.lang.checking.misfits import constant, shown
 from oaktag.lang.checking.names import Names
+from oaktag.lang.diagnostics import Label
 from oaktag.lang.words import nearest
 
 if TYPE_CHECKING:
@@ -30,6 +31,31 @@ if TYPE_CHECKING:
 
 def pattern(values: Values, node: ast.Pattern) -> None:
     values.scope.names.title = node.title
+
+
+def once(values: Values, node: ast.Statement, word: str) -> None:
+    """What is said of the whole file is said at its margin, and once."""
+    at_margin(values, node, word)
+    first = next((item for item in values.scope.statements if type(item) is type(node)), node)
+    if first is not node and not values.scope.nested:
+        values.scope.wrong(
+            "said-twice",
+            f"`{word}` is said twice in this file",
+            node.span,
+            label="the second time",
+            labels=(Label(first.span, "the first time"),),
+            help="keep one of the two",
+        )
+
+
+def revision(values: Values, node: ast.Revision) -> None:
+    once(values, node, "revision")
+
+
+def notches(values: Values, node: ast.Notches) -> None:
+    once(values, node, "notches")
+    if node.deep is not None:
+        values.length(node.deep, "`deep`")
 
 
 def body(values: Values, node: ast.Body) -> None:
@@ -190,6 +216,8 @@ def adjusted(values: Values, node: ast.Adjust) -> None:
 
 HEAD: dict[type[ast.Statement], Callable[[Values, Any], None]] = {
     ast.Pattern: pattern,
+    ast.Revision: revision,
+    ast.Notches: notches,
     ast.Body: body,
     ast.Measure: measure,
     ast.Choose: choose,

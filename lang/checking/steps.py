@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from oaktag.lang import ast
 from oaktag.lang.checking.dimensions import (
     EDGE,
+    EDGES,
     HALF,
     LENGTH,
     LINE,
@@ -22,6 +23,7 @@ from oaktag.lang.checking.misfits import constant, shown
 from oaktag.lang.checking.names import Names, Symbol
 from oaktag.lang.checking.values import COMPARISONS
 from oaktag.lang.checking.wants import ANYTHING, DRAWN, HOLDING, ROWS_TOO, VERBS, WANTS, Want
+from oaktag.lang.words import CLOSURES, nearest
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -250,6 +252,32 @@ def _join(values: Values, node: ast.Join) -> None:
 # ---------------------------------------------------------------- finishing
 
 
+def _bind(values: Values, node: ast.Bind) -> None:
+    _chain(values, node.edges, "`bind`")
+    values.length(node.width, "`bind … with`")
+
+
+def _fasten(values: Values, node: ast.Fasten) -> None:
+    _chain(values, (*node.first, *node.second), "`fasten`")
+    if node.length is not None:
+        values.length(node.length, "`length`")
+    word = node.closure.name
+    meant = "zip" if word == "zipper" else nearest(word, CLOSURES)
+    if meant and word not in CLOSURES:
+        values.scope.wrong(
+            "unknown-closure",
+            f"nothing closes with {shown(node.closure.span)}",
+            node.closure.span,
+            help=f"write `{meant}`; other names, like `frogs`, may stand here too",
+        )
+
+
+def _chain(values: Values, links: Sequence[ast.Link], what: str) -> None:
+    for link in links:
+        values.want(link.edge, EDGES, what)
+        values.end_of(link.origin, link.edge)
+
+
 def _cut(values: Values, node: ast.Cut) -> None:
     count = constant(node.count)
     if count is not None and count < 1:
@@ -288,6 +316,8 @@ _INSTEAD: dict[type[ast.Statement], Callable[[Values, Any], None]] = {
     ast.Outline: _outline,
     ast.Trace: _trace,
     ast.Require: _require,
+    ast.Bind: _bind,
+    ast.Fasten: _fasten,
 }
 # What follows from them.
 _THEN: dict[type[ast.Statement], Callable[[Values, Any], None]] = {

@@ -61,6 +61,7 @@ def _edge(what: str) -> Want:
 _AT = Want((LENGTH, *NUMBERS), "`at`", "place")
 _FROM, _TO = _point("`from`"), _point("`to`")
 _SLASHED = (LINE, OPENING)
+_SEVERAL = {"along": Want(LINES, "`along`"), "start": _FROM, "end": _TO, "size": _length("`size`")}
 
 WANTS: dict[type[ast.Node], dict[str, Want]] = {
     # Drawing
@@ -81,8 +82,9 @@ WANTS: dict[type[ast.Node], dict[str, Want]] = {
     ast.FoldOn: {"edge": Want((EDGE,), "`fold on`")},
     ast.GrainAlong: {"edge": Want(LINES, "`grain along`")},
     ast.GrainFrom: {"start": _FROM, "end": _TO},
-    ast.NotchOn: {"edges": _edge("`notch on`"), "at": _AT},
-    ast.NotchAt: {"point": _point("`notch at`")},
+    ast.NotchOn: {"edges": _edge("`notch on`"), "at": _AT, "deep": _length("`deep`")},
+    ast.NotchAt: {"point": _point("`notch at`"), "deep": _length("`deep`")},
+    ast.Mark: {"lines": Want((LINE, EDGE), "`mark`")},
     ast.Drill: {"point": _point("`drill at`")},
     ast.Button: {"point": _point("`button at`"), "size": _length("`size`")},
     ast.Buttonhole: {
@@ -90,6 +92,8 @@ WANTS: dict[type[ast.Node], dict[str, Want]] = {
         "size": _length("`size`"),
         "along": Want(LINES, "`along`"),
     },
+    ast.Buttons: _SEVERAL | {"count": Want(NUMBERS, "`buttons`", "whole")},
+    ast.Buttonholes: _SEVERAL | {"count": Want(NUMBERS, "`buttonholes`", "whole")},
     ast.Text: {"point": _point("`at`")},
     # Paper made otherwise than by an outline
     ast.Strip: {

@@ -31,6 +31,12 @@ class Builder(Values):
     def pattern(self, span: Span, title: Token) -> ast.Pattern:
         return ast.Pattern(span, None, title.text)
 
+    def revision(self, span: Span, said: Token, date: Token | None) -> ast.Revision:
+        return ast.Revision(span, None, said.text, date.text if date else "")
+
+    def notches(self, span: Span, shape: Token, deep: Expr | None) -> ast.Notches:
+        return ast.Notches(span, None, shape.text, deep)
+
     def body(self, span: Span, title: Token) -> ast.Body:
         return ast.Body(span, None, title.text, ())
 
@@ -92,8 +98,11 @@ class Builder(Values):
         at: Expr,
         origin: Ref | None,
         double: bool | None,
+        shape: Token | None,
+        deep: Expr | None,
     ) -> ast.NotchOn:
-        return ast.NotchOn(span, None, edges, at, origin, bool(double))
+        said = shape.text if shape else ""
+        return ast.NotchOn(span, None, edges, at, origin, bool(double), said, deep)
 
     # -------------------------------------------------------------- finishing
 
@@ -110,9 +119,14 @@ class Builder(Values):
         return True
 
     def allow(
-        self, span: Span, width: Expr | None, on: tuple[Ref, ...], hem: bool | None
+        self,
+        span: Span,
+        width: Expr | None,
+        on: tuple[Ref, ...],
+        hem: bool | None,
+        corners: str | None,
     ) -> ast.Allow:
-        return ast.Allow(span, None, width, on, bool(hem))
+        return ast.Allow(span, None, width, on, bool(hem), corners or "")
 
     def chain(self, span: Span, *links: ast.Link) -> tuple[ast.Link, ...]:
         return links
@@ -133,6 +147,28 @@ class Builder(Values):
         self, span: Span, first: tuple[ast.Link, ...], second: tuple[ast.Link, ...]
     ) -> ast.Sew:
         return ast.Sew(span, None, first, second, None, True)
+
+    def bind(
+        self,
+        span: Span,
+        edges: tuple[ast.Link, ...],
+        width: Expr,
+        style: Token | None,
+        cloth: ast.Part,
+    ) -> ast.Bind:
+        double = style is None or style.text == "double"
+        return ast.Bind(span, None, edges, width, double, cloth)
+
+    def fasten(
+        self,
+        span: Span,
+        first: tuple[ast.Link, ...],
+        second: tuple[ast.Link, ...] | None,
+        closure: Token,
+        length: Expr | None,
+    ) -> ast.Fasten:
+        word = ast.Part(self._span(closure), closure.text, None)
+        return ast.Fasten(span, None, first, second or (), word, length)
 
     def true_across(self, span: Span, *values: Any) -> ast.TrueAcross:
         return ast.TrueAcross(span, None, values[:-1], values[-1])
@@ -226,8 +262,21 @@ class Builder(Values):
     def grain_from(self, span: Span, start: Expr, end: Expr) -> ast.GrainFrom:
         return ast.GrainFrom(span, None, start, end)
 
-    def notch_at(self, span: Span, point: Expr, double: bool | None) -> ast.NotchAt:
-        return ast.NotchAt(span, None, point, bool(double))
+    def notch_at(
+        self,
+        span: Span,
+        point: Expr,
+        double: bool | None,
+        shape: Token | None,
+        deep: Expr | None,
+    ) -> ast.NotchAt:
+        return ast.NotchAt(span, None, point, bool(double), shape.text if shape else "", deep)
+
+    def mark(self, span: Span, lines: tuple[Ref, ...], words: Token | None) -> ast.Mark:
+        return ast.Mark(span, None, lines, words.text if words else None, False)
+
+    def mark_lengthening(self, span: Span, lines: tuple[Ref, ...]) -> ast.Mark:
+        return ast.Mark(span, None, lines, None, True)
 
     def drill(self, span: Span, point: Expr) -> ast.Drill:
         return ast.Drill(span, None, point)
@@ -237,6 +286,26 @@ class Builder(Values):
 
     def buttonhole(self, span: Span, point: Expr, size: Expr, along: Ref | None) -> ast.Buttonhole:
         return ast.Buttonhole(span, None, point, size, along)
+
+    def buttons(
+        self, span: Span, count: Expr, along: Ref, start: Expr, end: Expr, size: Expr
+    ) -> ast.Buttons:
+        return ast.Buttons(span, None, count, along, start, end, size)
+
+    def buttonholes(
+        self,
+        span: Span,
+        count: Expr,
+        along: Ref,
+        start: Expr,
+        end: Expr,
+        size: Expr,
+        across: bool | None,
+    ) -> ast.Buttonholes:
+        return ast.Buttonholes(span, None, count, along, start, end, size, bool(across))
+
+    def across(self, span: Span) -> bool:
+        return True
 
     def text(self, span: Span, text: Token, point: Expr) -> ast.Text:
         return ast.Text(span, None, text.text, point)

@@ -70,6 +70,15 @@ def stuck(
     if token.text == before.text == "=" and before.end == token.start:
         both = Span(source, before.start, token.end)
         return error("unexpected", "`==` means nothing here", both, help="write `=`")
+    if words[0].text == "bind" and before.kind == "quantity" and before.unit == "in" and is_name:
+        both = Span(source, before.start, token.end)
+        return error(
+            "read-as-inches",
+            f"{_shown(before)} is read as inches, so no `in` is left before the cloth",
+            both,
+            help=f"write `{before.text} in {token.text}` if inches are meant, else give the width "
+            f"its unit, like `8 mm in {token.text}`",
+        )
     wrong = _bracket(source, words, at) or _chain(source, words, at, wanted)
     if wrong:
         return wrong

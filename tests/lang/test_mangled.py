@@ -231,7 +231,7 @@ PARTS = 10  # each its own test, so that they run beside each other
 # What can be wrong with a sentence that the grammar allows.
 OF_MEANING = {
     "said-twice", "dart-unfinished", "amount-unfinished", "misplaced", "misplaced-version",
-    "too-long", "too-deep", "lone-else",
+    "too-long", "too-deep", "lone-else", "read-as-inches",
 }  # fmt: skip
 
 
