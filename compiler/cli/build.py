@@ -3,39 +3,81 @@
 from __future__ import annotations
 
 import os
-from importlib import import_module
+from functools import wraps
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from oaktag.compiler.cli.guard import PATTERN_WRONG
+from oaktag.compiler.cli.guard import CALL_WRONG, PATTERN_WRONG
+from oaktag.compiler.cli.headings import Headed, HeadedCommand
 from oaktag.compiler.cli.options import FILE_NAME, Given, with_given
 from oaktag.compiler.cli.output import counts, tell
+from oaktag.compiler.cli.progress import progress
 from oaktag.compiler.cli.project import unfinished, work_out
+from oaktag.compiler.cli.wishes import FORMATS, WISHES, Unfit, settled
+from oaktag.lang.project.files import PROJECT_MARKS, project_root
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator, Mapping
 
-    from oaktag.compiler.evaluate.pattern import Pattern
+    from oaktag.compiler.cli.outputs import Made
     from oaktag.compiler.paper.chain import Edge
     from oaktag.compiler.paper.piece import Piece
 
-FORMATS = ("svg", "dxf", "json")
+SETTINGS = PROJECT_MARKS[0]
 SAME = 0.005  # mm: lengths nearer than this are printed once
 
+CUTTERS = "For laser and blade cutters (svg, dxf)"
+# Name, what its value is (nothing for a yes), the heading it stands under, what it does.
+_WISHES = (
+    (
+        "laser",
+        "",
+        CUTTERS,
+        "Hairlines only, without words: cut lines, notches and drill holes, in black.",
+    ),
+    ("engrave", "", CUTTERS, "With --laser: the other lines and marks too, in red."),
+)
 
-def _formats(_: click.Context, parameter: click.Parameter, value: tuple[str, ...]) -> Any:
-    words = [word.strip().lower() for part in value for word in part.split(",")]
-    wanted = list(dict.fromkeys(words))
-    unknown = [word for word in wanted if word not in FORMATS]
-    if unknown:
-        raise click.BadParameter(
-            f"there is no output `{unknown[0]}`; there are {', '.join(FORMATS)}", param=parameter
-        )
-    return wanted
+
+def _wish(name: str) -> Callable[..., Any]:
+    """Reads the value of an option as the settings file reads it."""
+
+    def read(_: click.Context, parameter: click.Parameter, value: Any) -> Any:
+        if value is None or value is False or value == ():
+            return None
+        if isinstance(value, tuple):
+            value = ",".join(value)
+        try:
+            return WISHES[name].read("yes" if value is True else value)
+        except ValueError as why:
+            raise click.BadParameter(str(why), param=parameter) from None
+
+    return read
 
 
-@click.command()
+def _with_wishes(command: Callable[..., None]) -> Callable[..., None]:
+    """Adds the options that say what is made; the command receives those given as `called`."""
+
+    @wraps(command)
+    def collected(**rest: Any) -> None:
+        called = {name: rest.pop(name.replace("-", "_")) for name in WISHES}
+        command(called={name: value for name, value in called.items() if value is not None}, **rest)
+
+    for name, metavar, heading, text in reversed(_WISHES):
+        collected = click.option(
+            f"--{name}",
+            cls=Headed,
+            heading=heading,
+            is_flag=not metavar,
+            metavar=metavar or None,
+            callback=_wish(name),
+            help=text,
+        )(collected)
+    return collected
+
+
+@click.command(cls=HeadedCommand)
 @click.argument("file", metavar="FILE", type=FILE_NAME)
 @click.option(
     "-o",
@@ -47,67 +89,111 @@ def _formats(_: click.Context, parameter: click.Parameter, value: tuple[str, ...
 )
 @click.option(
     "--to",
-    "formats",
     metavar="FORMATS",
     multiple=True,
-    default=["svg"],
-    show_default="svg",
-    callback=_formats,
-    help=f"Which files, with commas between: {', '.join(FORMATS)}.",
+    callback=_wish("to"),
+    help=f"Which files, with commas between: {', '.join(FORMATS)}.  [default: svg]",
+)
+@click.option(
+    "--as",
+    "preset",
+    metavar="NAME",
+    help="Outputs that `oaktag.toml` describes under [outputs.NAME].",
 )
 @with_given
-def build(file: str, out: str, formats: list[str], given: Given) -> None:
+@_with_wishes
+def build(file: str, out: str, preset: str | None, called: Mapping[str, Any], given: Given) -> None:
     """Write the pieces at full size, and print their measures.
 
     For each piece: its size and area, and its edges as cut and, where that differs, as sewn, all
-    without seam allowances. If anything is wrong, nothing is written.
+    without seam allowances. If anything is wrong, nothing is written. Made for a body or a size,
+    files bear its name: ferry-ines.svg, ferry-size-40.svg.
+
+    Lengths are written as in a pattern: 914mm, "36 in". What you always want can stand in the
+    project's `oaktag.toml`, under [build], or under [outputs.NAME] for --as NAME, with the names of
+    the options as keys: paper = "a4".
 
     \b
-    Example:
+    Examples:
       oaktag build ferry.oak --body bodies/marthe.oak -o out --to svg,dxf
+      oaktag build ferry.oak --to svg --laser
+      oaktag build ferry.oak --as copyshop
     """
+    from oaktag.compiler.cli.outputs import Job, made
     from oaktag.compiler.cli.write import write_files
+    from oaktag.compiler.emit.errors import OutputError
     from oaktag.compiler.paper.errors import PaperError
     from oaktag.compiler.sheet.lay_out import cut_pieces
 
-    work = work_out(file, given)
-    pattern, diagnostics = work.pattern, work.diagnostics
-    if work.sound and pattern is None:
-        raise click.UsageError(f"{file} is a body; build a pattern, with --body {file}")
-    outputs: dict[str, bytes] = {}
-    if work.sound and pattern is not None:
+    wishes = _settled(file, preset, called)
+    found: list[Made] = []
+    with progress() as say:
+        say("working the pattern out")
+        work = work_out(file, given)
+        pattern, diagnostics = work.pattern, work.diagnostics
+        if work.sound and pattern is None:
+            raise click.UsageError(f"{file} is a body; build a pattern, with --body {file}")
         made_for = work.body.name if work.body else ""
         if work.body and given.size:
             made_for = f"size {made_for}"
-        stem = os.path.splitext(os.path.basename(file))[0]
-        try:
-            for name, data in _rendered(pattern, made_for, formats):
-                outputs[os.path.join(out, f"{stem}.{name}")] = data
-        except PaperError:
-            outputs, diagnostics = {}, (*diagnostics, *unfinished(pattern))
+        if work.sound and pattern is not None:
+            try:
+                found = list(made(Job(pattern, made_for, wishes), say))
+            except PaperError:
+                diagnostics = (*diagnostics, *unfinished(pattern))
+            except OutputError as why:
+                raise click.ClickException(
+                    f"{why.message}\n  try: {why.help}" if why.help else why.message
+                ) from None
     tell(diagnostics, err=True)
-    if pattern is None or not outputs:
+    if pattern is None or not found:
         click.echo(f"{file}: {counts(diagnostics)}; nothing is written", err=True)
         click.get_current_context().exit(PATTERN_WRONG)
-    write_files(outputs)
+    for warning in (warning for one in found for warning in one.warnings):
+        click.echo(f"warning: {warning}\n", err=True)
+    stem = os.path.join(out, _stem(file, given))
+    outputs = {f"{stem}{one.ending}": one for one in found}
+    write_files({path: one.data for path, one in outputs.items()})
     click.echo(f"{pattern.title}, for {made_for}" if made_for else pattern.title)
     for piece in cut_pieces(pattern):
         click.echo()
         for line in _summary(piece, pattern.unit):
             click.echo(line)
     click.echo()
-    for path in outputs:
+    for path, one in outputs.items():
         click.echo(f"wrote {path}")
+        for line in one.told:
+            click.echo(f"  {line}")
 
 
-def _rendered(pattern: Pattern, made_for: str, formats: list[str]) -> Iterator[tuple[str, bytes]]:
-    """Each output with its name; raises PaperError if an allowance cannot be drawn."""
-    from oaktag.compiler.sheet import lay_out
+def _settled(file: str, preset: str | None, called: Mapping[str, Any]) -> dict[str, Any]:
+    """What is wished, by the settings of the project and by the call."""
+    levels: list[Mapping[str, Any]] = []
+    if preset is not None or os.path.lexists(os.path.join(project_root(file), SETTINGS)):
+        from oaktag.compiler.cli.presets import presets
+        from oaktag.lang.diagnostics import Mistake
 
-    sheet = lay_out(pattern, made_for) if {*formats} - {"json"} else None
-    for name in formats:
-        module = import_module(f"oaktag.compiler.emit.{name}")
-        yield name, module.as_json(pattern) if name == "json" else getattr(module, name)(sheet)
+        try:
+            levels = presets(file, preset)
+        except Mistake as wrong:
+            tell(wrong.diagnostics, err=True)
+            click.get_current_context().exit(CALL_WRONG)
+    try:
+        return settled(levels, called)
+    except Unfit as why:
+        raise click.UsageError(f"--{why.name}: {why}") from None
+
+
+def _stem(file: str, given: Given) -> str:
+    """The name of the files without ending: two bodies or sizes do not overwrite each other."""
+    from oaktag.compiler.cli.file_names import file_names
+
+    stem = os.path.splitext(os.path.basename(file))[0]
+    if given.body:
+        stem += f"-{file_names([os.path.splitext(os.path.basename(given.body))[0]])[0]}"
+    elif given.size:
+        stem += f"-size-{file_names([given.size])[0]}"
+    return stem
 
 
 def _summary(piece: Piece, unit: str) -> Iterator[str]:

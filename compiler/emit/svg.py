@@ -35,41 +35,68 @@ path.dashed{stroke-dasharray:2.5 2}
 text{font-family:sans-serif;text-anchor:middle;fill:#000}
 text.name{font-weight:bold}
 """
+# Of a laser's lines only the colour and a width below any beam's; told to each layer itself, since
+# many programs for cutters do not read a style sheet.
+_LASER = {
+    "marks": 'fill="none" stroke="#f00" stroke-width=".02"',
+    "cut": 'fill="none" stroke="#000" stroke-width=".02"',
+}
+_NAMES = {
+    "cut": "cut line",
+    "seam": "seam line",
+    "intake": "darts and pleats",
+    "drawn": "drawn lines",
+}
+_SPACES = (
+    'xmlns="http://www.w3.org/2000/svg" '
+    'xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape"'
+)
 _CAPITAL = 0.35  # of the size: from the middle of a line of words down to its foot
 _WIDEST_ARC = 3.0  # radians: half circles and more have no sure centre once rounded
 
 
-def svg(sheet: Sheet) -> bytes:
-    """The whole sheet as one SVG file, UTF-8."""
+def svg(sheet: Sheet, laser: bool = False) -> bytes:
+    """The whole sheet as one SVG file, UTF-8; pieces and kinds of line are layers with names.
+
+    laser: for a sheet made by `for_laser`: hairlines, black to be cut and red to be engraved, the
+    red ones first.
+    """
     wide, high = _number(sheet.width), _number(sheet.height)
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{high}mm" '
-        f'viewBox="0 0 {wide} {high}">',
+        f'<svg {_SPACES} width="{wide}mm" height="{high}mm" viewBox="0 0 {wide} {high}">',
         f"<title>{_escaped(sheet.title)}</title>",
-        f"<style>\n{STYLE}</style>",
     ]
+    if not laser:
+        lines.append(f"<style>\n{STYLE}</style>")
     for group in sheet.groups:
-        lines += _group(group, sheet.height)
+        lines += _group(group, sheet.height, laser)
     lines.append("</svg>\n")
     return "\n".join(lines).encode()
 
 
-def _group(group: Group, height: float) -> Iterator[str]:
+def _group(group: Group, height: float, laser: bool) -> Iterator[str]:
     name = _escaped(group.name.replace(" ", "-"))
-    yield f'<g id="{name}">'
+    yield f'<g id="{name}" {_layer(group.name)}>'
     yield f"<title>{_escaped(group.title)}</title>"
     by_layer = itertools.groupby(group.strokes, key=lambda stroke: stroke.layer)
     found = {layer: list(strokes) for layer, strokes in by_layer}
-    for layer in LAYERS:
+    for layer in _LASER if laser else LAYERS:
         items = [_stroke(stroke, group.at, height) for stroke in found.get(layer, ())]
         if layer == "text":
             items += [_text(text, group.at, height) for text in group.texts]
         if items:
-            yield f'<g id="{name}-{layer}" class="{layer}">'
+            look = f" {_LASER[layer]}" if laser else ""
+            named = _layer(f"{group.name}: {_NAMES.get(layer, layer)}")
+            yield f'<g id="{name}-{layer}" class="{layer}" {named}{look}>'
             yield from items
             yield "</g>"
     yield "</g>"
+
+
+def _layer(name: str) -> str:
+    """What makes a group a layer for editors that know layers."""
+    return f'inkscape:groupmode="layer" inkscape:label="{_escaped(name)}"'
 
 
 def _stroke(stroke: Stroke, at: complex, height: float) -> str:

@@ -90,7 +90,28 @@ def test_made_for_a_body(oaktag: Callable[..., Result]) -> None:
     told = oaktag("build", "panel.oak", "--body", "body.oak").stdout
     assert told.startswith("Panel, for Ines Fell\n")
     assert "12 cm wide" in told
-    assert "Ines Fell" in Path("out/panel.svg").read_text(encoding="utf-8")
+    assert "Ines Fell" in Path("out/panel-body.svg").read_text(encoding="utf-8")
+
+
+def test_two_sizes_do_not_overwrite_each_other(oaktag: Callable[..., Result]) -> None:
+    oaktag("build", "panel.oak")
+    for size in ("small", "large"):
+        told = oaktag("build", "panel.oak", "--chart", "chart.csv", "--size", size).stdout
+        assert f"wrote out/panel-size-{size}.svg\n" in told
+    oaktag("build", "panel.oak", "--body", "body.oak", "--to", "svg", "--to", "json")
+    assert files() == [
+        "panel-body.json",
+        "panel-body.svg",
+        "panel-size-large.svg",
+        "panel-size-small.svg",
+        "panel.svg",
+    ]
+
+
+def test_a_size_with_a_stroke_in_it_stays_in_the_folder(oaktag: Callable[..., Result]) -> None:
+    Path("chart.csv").write_text("size,waist_girth [cm]\n../38/40,88\n", encoding="utf-8")
+    oaktag("build", "panel.oak", "--chart", "chart.csv", "--size", "../38/40")
+    assert files() == ["panel-size-38-40.svg"]
 
 
 def test_an_unfolded_edge_is_whole(oaktag: Callable[..., Result]) -> None:

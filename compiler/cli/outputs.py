@@ -1,0 +1,83 @@
+"""From a pattern and what is wished of it to the contents of files."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from oaktag.record import Record
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Mapping
+
+    from oaktag.compiler.evaluate.pattern import Pattern
+    from oaktag.compiler.sheet import Sheet
+
+
+class Made(Record):
+    """The contents of one file.
+
+    ending: of its name. told: what is to be said of it. warnings: what it could not show.
+    """
+
+    ending: str
+    data: bytes
+    told: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
+
+
+class Job:
+    """made_for: the body or size, as the labels say it. wishes: as they were settled."""
+
+    def __init__(self, pattern: Pattern, made_for: str, wishes: Mapping[str, Any]) -> None:
+        self.pattern = pattern
+        self.made_for = made_for
+        self.wishes = wishes
+
+    @cached_property
+    def sheet(self) -> Sheet:
+        """All pieces side by side; raises PaperError if an allowance cannot be drawn."""
+        from oaktag.compiler.sheet import lay_out
+
+        return lay_out(self.pattern, self.made_for)
+
+    @cached_property
+    def drawing(self) -> Sheet:
+        """The sheet, or for a laser what of it is cut and engraved."""
+        if not self.wishes.get("laser"):
+            return self.sheet
+        from oaktag.compiler.sheet.laser import for_laser
+
+        return for_laser(self.sheet, self.wishes.get("engrave", False))
+
+
+def made(job: Job, say: Callable[[str], None]) -> Iterator[Made]:
+    """Every file that is wished for, in the order of the formats.
+
+    Raises PaperError if an allowance cannot be drawn, OutputError if a format cannot take the
+    drawing.
+    """
+    for name in job.wishes["to"]:
+        say(f"drawing the {name} file")
+        yield from _MAKERS[name](job)
+
+
+def _svg(job: Job) -> Iterator[Made]:
+    from oaktag.compiler.emit.svg import svg
+
+    yield Made(".svg", svg(job.drawing, job.wishes.get("laser", False)))
+
+
+def _dxf(job: Job) -> Iterator[Made]:
+    from oaktag.compiler.emit.dxf import dxf
+
+    yield Made(".dxf", dxf(job.drawing))
+
+
+def _json(job: Job) -> Iterator[Made]:
+    from oaktag.compiler.emit.json import as_json
+
+    yield Made(".json", as_json(job.pattern))
+
+
+_MAKERS = {"svg": _svg, "dxf": _dxf, "json": _json}

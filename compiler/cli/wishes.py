@@ -1,0 +1,114 @@
+"""What can be asked of `build`, on the command line and as keys of the settings file."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from oaktag.compiler.cli.lengths import read_length
+from oaktag.record import Record
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+FORMATS = ("svg", "dxf", "json")
+LARGEST = 100_000.0  # mm: no roll is longer
+
+
+class Wish(Record):
+    """read: from what was written to a value; raises ValueError with words. suits: the formats it
+    has a meaning for, none if for all. flag: it is said or not said, without a value."""
+
+    name: str
+    read: Callable[[str], Any]
+    suits: tuple[str, ...]
+    flag: bool = False
+
+
+def _formats(written: str) -> tuple[str, ...]:
+    words = list(dict.fromkeys(word.strip().lower() for word in written.split(",")))
+    unknown = [word for word in words if word not in FORMATS]
+    if unknown:
+        raise ValueError(f"there is no output `{unknown[0]}`; there are {', '.join(FORMATS)}")
+    return tuple(words)
+
+
+def _length(written: str) -> float:
+    value = read_length(written)
+    if not 0 <= value <= LARGEST:
+        raise ValueError(f"`{written}` is more than any paper has")
+    return value
+
+
+def _width(written: str) -> float:
+    value = _length(written)
+    if value == 0:
+        raise ValueError(f"`{written}` leaves no paper")
+    return value
+
+
+def _said(written: str) -> bool:
+    return written == "yes"
+
+
+WISHES = {
+    wish.name: wish
+    for wish in (
+        Wish("to", _formats, ()),
+        Wish("laser", _said, ("svg", "dxf"), flag=True),
+        Wish("engrave", _said, ("svg", "dxf"), flag=True),
+    )
+}
+# Of these only one can be meant.
+_EITHER: tuple[tuple[str, ...], ...] = ()
+# The first means something only together with the second.
+_NEEDS = (("engrave", "laser"),)
+
+
+class Unfit(ValueError):  # noqa: N818  (nothing failed)
+    """A wish that means nothing beside the others. name: which."""
+
+    def __init__(self, name: str, words: str) -> None:
+        super().__init__(words)
+        self.name = name
+
+
+def together(values: Mapping[str, Any]) -> None:
+    """Raises Unfit if among the wishes, with their formats, one means nothing."""
+    formats = values["to"]
+    for name in values:
+        wish = WISHES[name]
+        if wish.suits and not set(wish.suits) & set(formats):
+            raise Unfit(
+                name,
+                f"`{name}` is for {' and '.join(wish.suits)}, and what is made is "
+                f"{', '.join(formats)}: add `{wish.suits[0]}` to the outputs, or leave it out",
+            )
+    for names in _EITHER:
+        both = [name for name in names if values.get(name)]
+        if len(both) > 1:
+            raise Unfit(both[1], f"`{both[0]}` and `{both[1]}` cannot both be meant; give one")
+    for name, other in _NEEDS:
+        if values.get(name) and not values.get(other):
+            raise Unfit(name, f"`{name}` goes with `{other}`, which is not asked for")
+
+
+def settled(levels: list[Mapping[str, Any]], called: Mapping[str, Any]) -> dict[str, Any]:
+    """All wishes, later levels over earlier ones, and the call over all.
+
+    What a level wishes for a format that is not made now is left out; what the call itself wishes
+    must fit, or Unfit is raised.
+    """
+    values: dict[str, Any] = {"to": ("svg",)}
+    for level in (*levels, called):
+        for names in _EITHER:
+            if any(level.get(name) for name in names):
+                values = {name: value for name, value in values.items() if name not in names}
+        values |= level
+    formats = set(values["to"])
+    kept = {
+        name: value
+        for name, value in values.items()
+        if name in called or not WISHES[name].suits or set(WISHES[name].suits) & formats
+    }
+    together(kept)
+    return kept
