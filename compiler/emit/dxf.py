@@ -1,8 +1,11 @@
-"""DXF, release R2010, in millimetres: a block for each piece, inserted once, on the sheet's layers.
+"""DXF, release R2010, in millimetres, for drawing programs and cutting machines.
 
-Straight strokes are LINE, all others LWPOLYLINE, closed where the stroke is: the cut line is one
-closed polyline. There are no splines, which many plotters and cutters refuse: arcs are kept
-exactly, as bulges, other curves are flattened so finely that a metre is not 0.05 mm short.
+Three layers, by what a machine does: CUT, DRAW, ENGRAVE. Each piece is a block, inserted once; for
+a laser everything lies in the drawing itself, since its programs seldom take blocks apart.
+
+Polylines: the cut line is one closed polyline; arcs are kept exactly, as bulges, other curves are
+flattened so finely that a metre is not 0.05 mm short. Splines: every line is drawn as the segments
+it is made of, LINE, ARC and SPLINE, each beginning where the one before ends.
 """
 
 from __future__ import annotations
@@ -18,35 +21,51 @@ import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from oaktag.compiler.geometry import Arc, Cubic, Line
-from oaktag.compiler.sheet.drawing import CUT, FOLD, LAYERS, SEAM, TEXT
+from oaktag.compiler.geometry import Arc, Cubic, Line, translation
+from oaktag.compiler.sheet import drawing as sheet_layers
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from ezdxf.document import Drawing
-    from ezdxf.layouts.blocklayout import BlockLayout
+    from ezdxf.layouts import BaseLayout
 
     from oaktag.compiler.geometry import Path as Curve
-    from oaktag.compiler.sheet.drawing import Sheet, Stroke, Text
+    from oaktag.compiler.geometry import Segment
+    from oaktag.compiler.sheet.drawing import Group, Sheet, Stroke, Text
 
+POLYLINES = "polylines"
+SPLINES = "splines"
+CUT = "CUT"
+DRAW = "DRAW"
+ENGRAVE = "ENGRAVE"
+LAYERS = (CUT, DRAW, ENGRAVE)
+"""What a knife or beam follows, what a pen draws, and what is written or engraved."""
+
+_COLOURS = {CUT: 1, DRAW: 5, ENGRAVE: 7}  # red, blue, black on white paper
+_WEIGHTS = {CUT: 50, DRAW: 25, ENGRAVE: 25}  # hundredths of a mm
+_HAIRLINE = 0
+_DASHES = {sheet_layers.SEAM: "DASHED", sheet_layers.FOLD: "DASHDOT"}
 _FLAT = 0.002  # mm
 _CAPITAL = 0.7  # of the size: DXF measures letters by their capitals
-_DASHES = {SEAM: "DASHED", FOLD: "DASHDOT"}
-_WEIGHTS = {CUT: 50, TEXT: 25}  # hundredths of a mm
-_OTHER_WEIGHT = 30
 _WIDEST_ARC = 3.0  # radians: a bulge grows beyond all bounds toward a whole circle
+_WHOLE = 1e-9  # radians by which the sweep of a circle may differ from a whole turn
+_KNOTS = (0.0,) * 4 + (1.0,) * 4  # of a spline that is one Bézier curve
 _NO_FONTS = '{"version": 2, "font-faces": []}'
 
 
-def dxf(sheet: Sheet) -> bytes:
-    """The whole sheet as one DXF file; the same bytes for the same sheet in any process."""
+def dxf(sheet: Sheet, curves: str = POLYLINES, laser: bool = False) -> bytes:
+    """The whole sheet as one DXF file; the same bytes for the same sheet in any process.
+
+    curves: `polylines` or `splines`. laser: for a sheet made by `for_laser`: hairlines, on CUT what
+    is cut and on ENGRAVE what is engraved.
+    """
     ezdxf = _ezdxf()
     before = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True
     try:
         document = ezdxf.new("R2010", setup=["linetypes"], units=ezdxf.units.MM)
-        _fill(document, sheet)
+        _fill(document, sheet, _Pen(curves == SPLINES, laser))
         stream = io.StringIO()
         document.write(stream)
     finally:
@@ -54,42 +73,83 @@ def dxf(sheet: Sheet) -> bytes:
     return stream.getvalue().encode("utf-8")
 
 
-def _fill(document: Drawing, sheet: Sheet) -> None:
+def _fill(document: Drawing, sheet: Sheet, pen: _Pen) -> None:
     document.header["$EXTMIN"] = (0.0, 0.0, 0.0)
     document.header["$EXTMAX"] = (sheet.width, sheet.height, 0.0)
     document.header["$LTSCALE"] = 10.0
     for layer in LAYERS:
-        document.layers.add(
-            layer,
-            linetype=_DASHES.get(layer, "CONTINUOUS"),
-            lineweight=_WEIGHTS.get(layer, _OTHER_WEIGHT),
-        )
+        if pen.laser and layer == DRAW:
+            continue
+        weight = _HAIRLINE if pen.laser else _WEIGHTS[layer]
+        document.layers.add(layer, color=_COLOURS[layer], lineweight=weight)
     paper = document.modelspace()
     taken: set[str] = set()
     for group in sheet.groups:
+        if pen.laser:
+            pen.draw(paper, group, group.at)
+            continue
         name = _free_name(group.name, taken)
         block = document.blocks.new(name)
-        for stroke in group.strokes:
-            _draw(block, stroke)
-        for text in group.texts:
-            _write(block, text)
+        block.units = document.units
+        pen.draw(block, group, 0j)
         paper.add_blockref(name, (group.at.real, group.at.imag))
     # ezdxf adds these in the order of a set, which differs from process to process.
     for kind in sorted(document.entitydb.dxf_types_in_use()):
         document.classes.add_class(kind)
 
 
-def _draw(block: BlockLayout, stroke: Stroke) -> None:
-    attributes: dict[str, Any] = {"layer": stroke.layer}
-    if stroke.dashed:
-        attributes["linetype"] = "DASHED"
-    segments = stroke.path.segments
-    if len(segments) == 1 and isinstance(segments[0], Line):
-        start, end = segments[0].start, segments[0].end
-        block.add_line((start.real, start.imag), (end.real, end.imag), dxfattribs=attributes)
-        return
-    points = list(_points(stroke.path))
-    block.add_lwpolyline(points, "xyb", close=stroke.path.closed, dxfattribs=attributes)
+class _Pen:
+    """How strokes are drawn: their curves as splines or not, for a laser or not."""
+
+    def __init__(self, splines: bool, laser: bool) -> None:
+        self.splines = splines
+        self.laser = laser
+
+    def draw(self, space: BaseLayout, group: Group, at: complex) -> None:
+        """The strokes of a group moved by `at`, and its words, which a laser's sheet has not."""
+        for stroke in group.strokes:
+            self._stroke(space, stroke, at)
+        for text in group.texts:
+            _write(space, text)
+
+    def _stroke(self, space: BaseLayout, stroke: Stroke, at: complex) -> None:
+        drawn = ENGRAVE if self.laser else DRAW
+        layer = CUT if stroke.layer == sheet_layers.CUT else drawn
+        attributes: dict[str, Any] = {"layer": layer}
+        dashes = "DASHED" if stroke.dashed else _DASHES.get(stroke.layer)
+        if dashes and not self.laser:
+            attributes["linetype"] = dashes
+        path = stroke.path.moved(translation(at)) if at else stroke.path
+        if self.splines or (len(path.segments) == 1 and isinstance(path.segments[0], Line)):
+            for segment in path.segments:
+                _segment(space, segment, attributes)
+        else:
+            points = list(_points(path))
+            space.add_lwpolyline(points, "xyb", close=path.closed, dxfattribs=attributes)
+
+
+def _segment(space: BaseLayout, segment: Segment, attributes: dict[str, Any]) -> None:
+    if isinstance(segment, Line):
+        space.add_line(_xy(segment.start), _xy(segment.end), dxfattribs=attributes)
+    elif isinstance(segment, Cubic):
+        handles = (segment.start, segment.first, segment.second, segment.end)
+        spline = space.add_spline(degree=3, dxfattribs=attributes)
+        spline.control_points = [(*_xy(handle), 0.0) for handle in handles]
+        spline.knots = _KNOTS
+    elif abs(segment.sweep) > 2 * math.pi - _WHOLE:
+        space.add_circle(_xy(segment.centre), segment.radius, dxfattribs=attributes)
+    else:
+        ends = [segment.start, segment.end][:: 1 if segment.sweep > 0 else -1]
+        first, last = (_degrees(end - segment.centre) for end in ends)
+        space.add_arc(_xy(segment.centre), segment.radius, first, last, dxfattribs=attributes)
+
+
+def _xy(place: complex) -> tuple[float, float]:
+    return place.real, place.imag
+
+
+def _degrees(spoke: complex) -> float:
+    return math.degrees(math.atan2(spoke.imag, spoke.real))
 
 
 def _points(path: Curve) -> Iterator[tuple[float, float, float]]:
@@ -99,25 +159,24 @@ def _points(path: Curve) -> Iterator[tuple[float, float, float]]:
             count = max(1, math.ceil(abs(segment.sweep) / _WIDEST_ARC))
             bulge = math.tan(segment.sweep / count / 4)
             for number in range(count):
-                place = segment.point(number / count)
-                yield place.real, place.imag, bulge
+                yield *_xy(segment.point(number / count)), bulge
         elif isinstance(segment, Cubic):
             for place in (segment.start, *segment.flattened(_FLAT)[:-1]):
-                yield place.real, place.imag, 0.0
+                yield *_xy(place), 0.0
         else:
-            yield segment.start.real, segment.start.imag, 0.0
+            yield *_xy(segment.start), 0.0
     if not path.closed:
-        yield path.end.real, path.end.imag, 0.0
+        yield *_xy(path.end), 0.0
 
 
-def _write(block: BlockLayout, text: Text) -> None:
+def _write(space: BaseLayout, text: Text) -> None:
     from ezdxf.enums import TextEntityAlignment
 
-    entity = block.add_text(
+    entity = space.add_text(
         _plain(text.content),
         height=text.size * _CAPITAL,
         rotation=text.angle,
-        dxfattribs={"layer": TEXT},
+        dxfattribs={"layer": ENGRAVE},
     )
     entity.set_placement((text.at.real, text.at.imag), align=TextEntityAlignment.MIDDLE_CENTER)
 

@@ -15,7 +15,7 @@ import pytest
 
 from oaktag.compiler.emit.dxf import dxf
 from oaktag.compiler.geometry import Arc, Path, line
-from oaktag.compiler.sheet import LAYERS, Group, Sheet, Stroke, Text
+from oaktag.compiler.sheet import Group, Sheet, Stroke, Text
 
 if TYPE_CHECKING:
     from pathlib import Path as File
@@ -73,17 +73,23 @@ def test_lengths_and_layers_are_read_again(name: str, request: pytest.FixtureReq
     document = read(sheet)
     for insert, group in zip(document.modelspace(), sheet.groups, strict=True):
         for entity, stroke in zip(document.blocks[insert.dxf.name], group.strokes, strict=False):
-            assert entity.dxf.layer == stroke.layer
+            assert entity.dxf.layer == ("CUT" if stroke.layer == "cut" else "DRAW")
             assert length(entity) == pytest.approx(stroke.path.length, rel=A_METRE)
             start = next(iter(ezdxf.path.make_path(entity).flattening(1)))
             assert complex(start.x, start.y) == pytest.approx(stroke.path.start, abs=1e-6)
-    assert set(LAYERS) <= {layer.dxf.name for layer in document.layers}
+    assert {layer.dxf.name for layer in document.layers} == {
+        "0",
+        "Defpoints",
+        "CUT",
+        "DRAW",
+        "ENGRAVE",
+    }
 
 
 def test_the_cut_line_is_one_closed_polyline(ferry: Sheet) -> None:
     document = read(ferry)
     for name in ("front", "back"):
-        (cut,) = document.blocks[name].query('*[layer=="cut"]')
+        (cut,) = document.blocks[name].query('*[layer=="CUT"]')
         assert cut.dxftype() == "LWPOLYLINE"
         assert cut.closed
         places = [(x, y) for x, y in cut.get_points("xy")]
@@ -109,7 +115,7 @@ def test_words_are_read_again(circle: Sheet) -> None:
     (fold,) = [t for t in document.blocks["quarter"].query("TEXT") if t.dxf.text == "place on fold"]
     assert fold.dxf.height == pytest.approx(3.5)
     assert fold.dxf.rotation == pytest.approx(90.0)
-    assert fold.dxf.layer == "text"
+    assert fold.dxf.layer == "ENGRAVE"
 
 
 def test_control_letters_do_not_break_the_file() -> None:
