@@ -180,7 +180,7 @@ def test_plot_and_story_are_written(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     ]
     run(step, console, tmp_path, monkeypatch, text_of(step))
     assert (tmp_path / "out" / "pilot-oona.svg").stat().st_size > 1000
-    assert (tmp_path / "out" / "pilot.dxf").stat().st_size > 1000
+    assert (tmp_path / "out" / "pilot-oona.dxf").stat().st_size > 1000
     page = (tmp_path / "out" / "pilot-story.html").read_text(encoding="utf-8")
     assert "the right dart swings shut" in page
 

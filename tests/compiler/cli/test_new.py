@@ -82,7 +82,7 @@ def test_the_project_is_fine_as_it_stands(oaktag: Callable[..., Result]) -> None
     assert oaktag("fmt", "--check", pattern, body).exit_code == 0
     made = oaktag("build", pattern, "--body", body, "--to", "svg,dxf,json", "--set", "length=72 cm")
     assert (made.exit_code, made.stderr) == (0, "")
-    assert names(Path("out")) == ["demo.dxf", "demo.json", "demo.svg"]
+    assert names(Path("out")) == ["demo-marthe.dxf", "demo-marthe.json", "demo-marthe.svg"]
 
 
 def test_the_women_s_chart_comes_along(oaktag: Callable[..., Result]) -> None:
