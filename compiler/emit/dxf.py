@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from ezdxf.document import Drawing
-    from ezdxf.layouts import BaseLayout
+    from ezdxf.layouts.base import BaseLayout
 
     from oaktag.compiler.geometry import Path as Curve
     from oaktag.compiler.geometry import Segment
@@ -74,15 +74,17 @@ def dxf(sheet: Sheet, curves: str = POLYLINES, laser: bool = False) -> bytes:
 
 
 def _fill(document: Drawing, sheet: Sheet, pen: _Pen) -> None:
-    document.header["$EXTMIN"] = (0.0, 0.0, 0.0)
-    document.header["$EXTMAX"] = (sheet.width, sheet.height, 0.0)
+    from ezdxf.enums import InsertUnits
+
+    paper = document.modelspace()
+    paper.reset_extents((0.0, 0.0, 0.0), (sheet.width, sheet.height, 0.0))
+    paper.reset_limits((0.0, 0.0), (sheet.width, sheet.height))
     document.header["$LTSCALE"] = 10.0
     for layer in LAYERS:
         if pen.laser and layer == DRAW:
             continue
         weight = _HAIRLINE if pen.laser else _WEIGHTS[layer]
         document.layers.add(layer, color=_COLOURS[layer], lineweight=weight)
-    paper = document.modelspace()
     taken: set[str] = set()
     for group in sheet.groups:
         if pen.laser:
@@ -90,7 +92,7 @@ def _fill(document: Drawing, sheet: Sheet, pen: _Pen) -> None:
             continue
         name = _free_name(group.name, taken)
         block = document.blocks.new(name)
-        block.units = document.units
+        block.units = InsertUnits.Millimeters
         pen.draw(block, group, 0j)
         paper.add_blockref(name, (group.at.real, group.at.imag))
     # ezdxf adds these in the order of a set, which differs from process to process.
