@@ -45,7 +45,7 @@ def untrimmed(pattern: Pattern) -> Iterator[Diagnostic]:
                 if whole
                 else f"the {kind} {names} of `{piece.name}` is not trimmed: folded, its paper will "
                 "not reach the seam line",
-                _maker(piece, row[0]),
+                made_by(piece, row[0]),
                 file=pattern.file,
                 help=f"add `fold-trim {asked}{side}`"
                 + (
@@ -56,7 +56,7 @@ def untrimmed(pattern: Pattern) -> Iterator[Diagnostic]:
             )
 
 
-def _maker(piece: Piece, opening: Opening) -> Span | None:
+def made_by(piece: Piece, opening: Opening) -> Span | None:
     """The line of the file that made an opening: the last of those that make one and names it."""
     steps = [step for step in reversed(piece.steps) if step.span is not None]
     for step in steps:

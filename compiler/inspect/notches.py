@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.inspect.walk import Notch, Walk, walk
+from oaktag.compiler.inspect.walk import Notch, Walk, named, walk
 from oaktag.lang.diagnostics import Diagnostic, error
 from oaktag.lang.units import show_length
 
@@ -14,31 +14,57 @@ if TYPE_CHECKING:
 
     from oaktag.compiler.evaluate.pattern import Pattern, Seam, SeamSide
 
-MEET = 1.0  # mm: notches nearer than this meet; in an eased seam the ease comes on top
+MEET = 1.0  # mm: notches nearer than this meet
 
 
 def missed(pattern: Pattern) -> Iterator[Diagnostic]:
-    """Notches that do not meet, and notches without a partner on the other side."""
+    """Notches that do not meet, and notches without a partner on the other side.
+
+    Where the sides themselves do not match, that is told, and not every notch again.
+    """
     for seam in pattern.seams:
         walked = walk(seam)
+        if not walked.matches:
+            continue
         pairs, alone = paired(walked)
+        missing = first_missed(walked)
+        if missing is not None:
+            yield _apart(walked, *missing, pattern.unit)
         for first, second in pairs:
-            apart = abs(first.at - second.at)
-            if apart > _reach(seam):
-                yield _apart(seam, first, second, apart, pattern.unit)
-            elif first.double != second.double:
+            if first.double != second.double:
                 yield _unlike(seam, first, second)
         for notch in alone:
             other = seam.second if notch in walked.first else seam.first
-            names = " then ".join(f"`{side.name}`" for side in other)
             yield Diagnostic(
                 "warning",
                 "lone-notch",
                 f"the notch of `{notch.edge}` {show_length(notch.at, pattern.unit)} "
-                f"along this seam has no partner on {names}",
+                f"along this seam has no partner on {named(other)}",
                 seam.span,
                 help="set both at once: `notch on front.side, back.side at …`, outside the pieces",
             )
+
+
+def first_missed(walked: Walk) -> tuple[Notch, Notch] | None:
+    """The first pair of notches that does not meet.
+
+    In a plain seam both are as far from the start. In one that is eased or gathered the ease adds
+    up on the way: from each notch to the next the longer side may be longer, by no more than all
+    the ease, but never shorter.
+    """
+    seam = walked.seam
+    loose = seam.gathering or seam.easing
+    sign = 1.0 if walked.apart >= 0 else -1.0
+    most = float("inf") if seam.gathering else seam.easing + MEET
+    so_far = 0.0
+    for first, second in paired(walked)[0]:
+        apart = (second.at - first.at) * (sign if loose else 1.0)
+        if not loose and abs(apart) > MEET:
+            return first, second
+        if loose and not so_far - MEET <= apart <= most:
+            return first, second
+        so_far = max(so_far, apart)
+    return None
 
 
 def paired(walked: Walk) -> tuple[list[tuple[Notch, Notch]], list[Notch]]:
@@ -72,14 +98,20 @@ def _reach(seam: Seam) -> float:
     return float("inf") if seam.gathering else MEET + abs(seam.easing)
 
 
-def _apart(seam: Seam, first: Notch, second: Notch, apart: float, unit: str) -> Diagnostic:
+def _apart(walked: Walk, first: Notch, second: Notch, unit: str) -> Diagnostic:
+    seam, apart = walked.seam, second.at - first.at
+    if seam.gathering or seam.easing:
+        longer = "second" if walked.apart >= 0 else "first"
+        why = f"; between two notches the {longer} side is eased in, and never the other"
+    else:
+        why = ""
     return error(
         "notches-apart",
         f"two notches of this seam do not meet: on `{first.edge}` it is "
-        f"{show_length(first.at, unit)} from the start, on `{second.edge}` "
-        f"{show_length(second.at, unit)}",
+        f"{show_length(first.at, unit)} from {walked.origin}, on `{second.edge}` "
+        f"{show_length(second.at, unit)}{why}",
         seam.span,
-        label=f"{show_length(apart, unit)} apart",
+        label=f"{show_length(abs(apart), unit)} apart",
         help="set both at the same distance from the same end, or say from where each side is "
         "walked: `sew front.side from waist to back.side from waist`",
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.inspect.notches import paired
-from oaktag.compiler.inspect.walk import walk
+from oaktag.compiler.inspect.walk import MATCHES, signed, walk
 from oaktag.lang.units import show_length
 
 if TYPE_CHECKING:
@@ -13,6 +13,10 @@ if TYPE_CHECKING:
 
 SAME = 0.005  # mm: a smaller difference is none
 HEAD = ("seam", "sewn", "to", "sewn", "difference", "ease", "notches")
+FOOT = (
+    "difference: what the second side is too long (+) or too short (-), its ease taken off; "
+    f"{MATCHES:g} mm and less can be sewn together"
+)
 
 
 def seam_table(pattern: Pattern) -> list[str]:
@@ -32,21 +36,18 @@ def seam_table(pattern: Pattern) -> list[str]:
                 show_length(seam.first_sewn, unit),
                 _names(seam.second),
                 show_length(seam.second_sewn, unit),
-                "none" if abs(walked.over) < SAME else _signed(walked.over, unit),
+                "none" if abs(walked.over) < SAME else signed(walked.over, unit),
                 "none" if not seam.gathering and not seam.easing else ease,
                 notches if pairs or alone else "none",
             )
         )
     widths = [max(len(row[i]) for row in rows) for i in range(len(HEAD))]
-    return [
+    lines = [
         "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
         for row in rows
     ]
+    return [*lines, FOOT]
 
 
 def _names(sides: tuple[SeamSide, ...]) -> str:
     return " then ".join(side.name for side in sides)
-
-
-def _signed(length: float, unit: str) -> str:
-    return ("+" if length > 0 else "") + show_length(length, unit)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.paper.chain import Chain
+from oaktag.lang.units import show_length
 from oaktag.record import Record
 
 if TYPE_CHECKING:
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.paper.piece import Piece
 
 ON = 0.05  # mm: a mark this near to an edge lies on it
+MATCHES = 1.0  # mm: sides that differ by no more can be sewn together
 
 
 class Notch(Record):
@@ -25,15 +27,55 @@ class Notch(Record):
 
 
 class Walk(Record):
-    """Both sides of a seam; over: by how much the second is longer than the first and its ease."""
+    """Both sides of a seam, from their common start to their common end.
+
+    origin: the end from which both are walked, in words.
+    """
 
     seam: Seam
     first: tuple[Notch, ...]
     second: tuple[Notch, ...]
+    origin: str
+
+    @property
+    def apart(self) -> float:
+        """By how much the second side is longer than the first, in mm."""
+        return self.seam.second_sewn - self.seam.first_sewn
 
     @property
     def over(self) -> float:
-        return self.seam.second_sewn - self.seam.first_sewn - self.seam.easing
+        """By how much the second side is too long for the first, in mm.
+
+        The ease belongs to the longer side, whichever that is; if it has too little, that is as if
+        it were too short.
+        """
+        ease = self.seam.easing
+        return self.apart - ease if self.apart >= 0 else self.apart + ease
+
+    @property
+    def matches(self) -> bool:
+        """Whether the sides can be sewn together; if one is gathered, whether it is longer."""
+        if self.seam.gathering:
+            return abs(self.apart) > MATCHES
+        return abs(self.over) <= MATCHES
+
+    @property
+    def longer(self) -> tuple[SeamSide, ...]:
+        return self.seam.second if self.apart >= 0 else self.seam.first
+
+    @property
+    def shorter(self) -> tuple[SeamSide, ...]:
+        return self.seam.first if self.apart >= 0 else self.seam.second
+
+
+def named(sides: Sequence[SeamSide]) -> str:
+    """A chain as it is written: `back.waist` then `front.waist`."""
+    return " then ".join(f"`{side.name}`" for side in sides)
+
+
+def signed(length: float, unit: str) -> str:
+    """A difference with its sign: `+2 cm`."""
+    return ("+" if length > 0 else "") + show_length(length, unit)
 
 
 def walk(seam: Seam) -> Walk:
@@ -42,10 +84,20 @@ def walk(seam: Seam) -> Walk:
     A link that does not say from where it is walked follows on: like-named neighbours meet, at the
     joints of a chain and at the start of both.
     """
+    first, second, start = _both(seam)
+    origin = f"`{start}`" if start is not None else "the start"
+    return Walk(seam, _notches(first), _notches(second), origin)
+
+
+def walked_alike(seam: Seam) -> tuple[list[SeamSide], list[SeamSide]]:
+    """The links of both chains, in order, their edges turned the way they are walked."""
+    return _both(seam)[:2]
+
+
+def _both(seam: Seam) -> tuple[list[SeamSide], list[SeamSide], str | None]:
     first = _in_order(seam.first, None)
     start = _beside(first[0].piece, first[0].edge)[0] if first else None
-    second = _in_order(seam.second, start)
-    return Walk(seam, _notches(first), _notches(second))
+    return first, _in_order(seam.second, start), start
 
 
 def _in_order(sides: Sequence[SeamSide], start: str | None) -> list[SeamSide]:
