@@ -29,6 +29,7 @@ path{fill:none;stroke:#000;stroke-linecap:round;stroke-linejoin:round}
 .fold .fold-bracket{stroke-dasharray:none}
 .intake path{stroke-width:.25}
 .drawn path{stroke-width:.2;stroke-dasharray:1.2 1.8}
+.drawn .lengthening-line{stroke-dasharray:none}
 .marks path{stroke-width:.35}
 .grain path{stroke-width:.4}
 path.dashed{stroke-dasharray:2.5 2}

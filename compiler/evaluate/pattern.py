@@ -127,6 +127,9 @@ class Pattern(Record):
 
     What accounts for an edge besides a seam: `allowances` that are hems, `bindings`, and the sides
     of `closures`.
+
+    notch_shape, notch_deep: of notches that do not say it themselves, empty or none if the file
+    does not say it either. chosen: the names of the choices that were set from outside.
     """
 
     title: str
@@ -141,6 +144,11 @@ class Pattern(Record):
     cuts: tuple[CutOrder, ...] = ()
     bindings: tuple[Binding, ...] = ()
     closures: tuple[Closure, ...] = ()
+    revision: str = ""
+    date: str = ""
+    notch_shape: str = ""
+    notch_deep: float | None = None
+    chosen: tuple[str, ...] = ()
 
     @property
     def made(self) -> list[Piece]:

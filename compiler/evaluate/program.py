@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from oaktag.compiler.evaluate import expressions, finishing
 from oaktag.compiler.evaluate.adjusting import (
@@ -18,7 +18,7 @@ from oaktag.compiler.evaluate.binding import label_of
 from oaktag.compiler.evaluate.divided import divided_seams
 from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
 from oaktag.compiler.evaluate.flowing import flowing
-from oaktag.compiler.evaluate.marking import notched
+from oaktag.compiler.evaluate.marking import notched, notching
 from oaktag.compiler.evaluate.pattern import (
     Allowance,
     Binding,
@@ -91,6 +91,7 @@ class _Work:
         self.cuts: list[CutOrder] = []
         self.bindings: list[Binding] = []
         self.closures: list[Closure] = []
+        self.said: dict[str, Any] = {}  # of the whole file, as the pattern keeps it
         self.diagnostics: list[Diagnostic] = []
         self.broken: set[str] = set()
         self.trials: dict[str, Quantity] = {}
@@ -139,6 +140,8 @@ class _Work:
             tuple(self.cuts),
             tuple(self.bindings),
             tuple(self.closures),
+            chosen=tuple(name for name in self.choices if name in self.settings),
+            **self.said,
         )
         seams = (*pattern.seams, *divided_seams(pattern))
         return Result(pattern.changed(seams=seams), tuple(self.diagnostics))
@@ -149,6 +152,10 @@ class _Work:
         match statement:
             case ast.Pattern():
                 self.title = statement.title
+            case ast.Revision():
+                self.said.update(revision=statement.said, date=statement.date)
+            case ast.Notches():
+                self.said.update(notching(statement, scope))
             case ast.Measure():
                 self._measure(statement)
             case ast.Choose():

@@ -112,7 +112,8 @@ class Edge(Chain):
     """A part of the outline.
 
     line, file: where it was drawn. seam: for an edge made by `divide`, the name of the
-    seam it shares with the other part. part: the name of the part it was made on.
+    seam it shares with the other part. part: the name of the part it was made on. words: what is
+    written along it; none leaves that to its name.
     """
 
     on_fold: bool = False
@@ -120,14 +121,19 @@ class Edge(Chain):
     file: str = ""
     seam: str = ""
     part: str = ""
+    words: str | None = None
 
 
 class Line(Chain):
     """A line drawn on the paper.
 
     was_fold: it was an edge on the fold before `unfold`. line, file: where that edge was drawn.
+    words: what is written along it; none leaves that to its name. lengthening: the piece is made
+    longer or shorter there.
     """
 
     was_fold: bool = False
     line: int = 0
     file: str = ""
+    words: str | None = None
+    lengthening: bool = False

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from oaktag.compiler.geometry import Motion
+from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.label import Label
+from oaktag.compiler.paper.quantity import Quantity
 from oaktag.record import Record
 
 
@@ -15,10 +17,27 @@ class NamedPoint(Record):
         return self.changed(at=motion(self.at))
 
 
+def depth(deep: Quantity | None) -> float | None:
+    """How deep a notch is asked to be, in mm; nothing and less is refused."""
+    if deep is None:
+        return None
+    if deep.amount <= 0:
+        raise PaperError(
+            "a notch {0} deep cannot be cut",
+            deep.amount,
+            help="give a length above nothing, like `deep 4 mm`, or leave it out",
+            about="deep",
+            code="no-depth",
+        )
+    return deep.amount
+
+
 class Mark(Record):
     """kind: `notch`, `drill`, `button`, `buttonhole` or `text`.
 
-    direction: for a notch, into the paper; for a buttonhole, along it. size: in mm.
+    direction: for a notch, into the paper; for a buttonhole, along it. size: in mm. shape: of a
+    notch, empty if it was left to the file. deep: of a notch, from the edge of the cloth, in mm, if
+    that was said.
     """
 
     kind: str
@@ -28,6 +47,8 @@ class Mark(Record):
     double: bool = False
     text: str = ""
     edge: Label | None = None
+    shape: str = ""
+    deep: float | None = None
 
     def moved(self, motion: Motion) -> Mark:
         return self.changed(at=motion(self.at), direction=motion.direction(self.direction))

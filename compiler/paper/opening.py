@@ -16,6 +16,10 @@ FLARE = "flare"
 FISHEYE = "fish-eye dart"
 
 
+WAYS = {"up": 1j, "down": -1j, "left": -1 + 0j, "right": 1 + 0j}
+"""Directions of the sheet by the word with which a file names them."""
+
+
 class Opening(Record):
     """Two sides that come together when the paper is closed or sewn.
 
@@ -103,9 +107,18 @@ class Opening(Record):
     def moved(self, motion: Motion) -> Opening:
         first, second = self.first.moved(motion), self.second.moved(motion)
         about = None if self.about is None else motion(self.about)
-        return self.changed(first=first, second=second, about=about)
+        toward = _turned_over(self.toward, motion) if motion.flipped else self.toward
+        return self.changed(first=first, second=second, about=about, toward=toward)
 
     def swapped(self) -> Opening:
         """The same opening, met from the other side: the paper was turned over."""
         pressed = {"first": "second", "second": "first"}.get(self.pressed, "")
         return self.changed(first=self.second, second=self.first, pressed=pressed)
+
+
+def _turned_over(toward: str, motion: Motion) -> str:
+    """The direction to which one that was said points when the paper is turned over."""
+    if toward not in WAYS:
+        return toward
+    way = motion.direction(WAYS[toward])
+    return max(WAYS, key=lambda word: (WAYS[word] * way.conjugate()).real)

@@ -13,6 +13,11 @@ ON = 0.05  # mm: a mark this far over the outline still lies on it
 
 def with_mark(piece: Piece, mark: Mark) -> Change:
     """The piece with a mark on it; one that lies off the paper is refused."""
+    return Change(piece.changed(marks=(*piece.marks, checked(piece, mark))))
+
+
+def checked(piece: Piece, mark: Mark) -> Mark:
+    """The mark, if it lies on the paper."""
     if piece.edges and not contains(piece.outline, mark.at):
         away = piece.outline.nearest(mark.at)[1]
         if away > ON:
@@ -23,4 +28,4 @@ def with_mark(piece: Piece, mark: Mark) -> Change:
                 about="point",
                 code="off-paper",
             )
-    return Change(piece.changed(marks=(*piece.marks, mark)))
+    return mark

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.geometry import polyline, ray_meetings
 from oaktag.compiler.sheet.drawing import FOLD, Stroke, Text
 from oaktag.compiler.sheet.lettering import along
+from oaktag.compiler.sheet.line_words import words_of
 from oaktag.compiler.sheet.symbols import arrow_head
 
 if TYPE_CHECKING:
@@ -36,7 +37,9 @@ def fold_sign(piece: Piece, edge: Edge) -> tuple[list[Stroke], Text]:
         middle + reach,
     ]
     size = min(SIZE, deep * SIZE / DEEP)
-    text = Text(WORDS, middle, size, kind="fold")
+    said = words_of(piece, edge)
+    named = said if edge.words is not None or " " in said else ""  # no more than `centre` tells
+    text = Text(f"{named}, {WORDS}" if named else WORDS, middle, size, kind="fold")
     if text.width > 1.8 * abs(reach):
         size *= 1.8 * abs(reach) / text.width
     paths = [

@@ -10,19 +10,20 @@ from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import find
 from oaktag.compiler.paper.folded import halfway
 from oaktag.compiler.paper.label import Label
-from oaktag.compiler.paper.opening import DART, FISHEYE, GATHER, PLEAT
+from oaktag.compiler.paper.opening import DART, FISHEYE, GATHER, PLEAT, WAYS
 from oaktag.compiler.sheet.drawing import INTAKE, Stroke, Text
-from oaktag.compiler.sheet.symbols import arrow, bar, circle
+from oaktag.compiler.sheet.symbols import arrow, bar, circle, cross
 
 if TYPE_CHECKING:
     from oaktag.compiler.paper.opening import Opening
     from oaktag.compiler.paper.piece import Piece
 
 TIP = 1.5  # mm: radius of the circle at a dart's tip
+DRILL_SHORT = 12.0  # mm (1/2 in) before the tip, inside the dart; common practice, no source
+DRILL = 3.0  # mm: the cross where the hole is drilled
 ARROW_AT = 10.0  # mm from the mouth
 WORDS = 4.0  # mm
 _RUNGS = tuple(k / 8 for k in range(9))  # of the sides
-_DIRECTIONS = {"up": 1j, "down": -1j, "left": -1 + 0j, "right": 1 + 0j}
 
 
 def opening_strokes(piece: Piece, opening: Opening) -> list[Stroke]:
@@ -54,6 +55,34 @@ def opening_words(piece: Piece, opening: Opening) -> list[Text]:
     return [Text("gather", middle + inward * 2 * WORDS, WORDS, kind="gather")]
 
 
+def fold_words(piece: Piece, opening: Opening) -> tuple[Text, Path] | None:
+    """What is written along the fold of a dart or a pleat, and that fold; none if there is nothing.
+
+    A dart says to which side it is pressed; a pleat has its arrow for that.
+    """
+    if opening.kind == PLEAT:
+        fold = opening.second.moved(halfway(opening.closing))
+        return Text("fold", 0j, WORDS, kind="fold words"), _led_to_outline(piece, opening, fold)
+    if opening.kind != DART or not opening.toward or opening.opens < TIP:
+        return None
+    toward = opening.toward.rpartition(".")[2].replace("_", " ")
+    text = Text(f"press toward {toward}", 0j, WORDS, kind="fold words")
+    return text, line(opening.tip, (opening.first.end + opening.second.end) / 2)
+
+
+def drill_hole(dart: Opening) -> complex | None:
+    """Where a dart is drilled: a little before its tip, so that the hole is taken in.
+
+    None where the dart is so short that it is drilled at its tip or not at all.
+    """
+    if dart.kind != DART:
+        return None
+    way = (dart.first.end + dart.second.end) / 2 - dart.tip
+    if abs(way) < 3 * DRILL_SHORT:
+        return None
+    return dart.tip + way / abs(way) * DRILL_SHORT
+
+
 def folded_away(opening: Opening) -> list[tuple[complex, complex]]:
     """Lines across the paper that a dart or pleat folds away: no place for a label."""
     if opening.kind not in (DART, PLEAT):
@@ -70,7 +99,10 @@ def folded_away(opening: Opening) -> list[tuple[complex, complex]]:
 def _dart(piece: Piece, dart: Opening) -> list[Stroke]:
     fold = line(dart.point, (dart.first.end + dart.second.end) / 2)
     legs = [line(dart.tip, side.end) for side in (dart.first, dart.second)]
+    hole = drill_hole(dart)
+    drilled = [] if hole is None else cross(hole, DRILL)
     return [
+        *(Stroke(INTAKE, "dart drill hole", path) for path in drilled),
         *(Stroke(INTAKE, "dart leg", leg) for leg in legs),
         _dashed(_led_to_outline(piece, dart, fold)),
         _tip(dart.tip),
@@ -97,7 +129,9 @@ def _pleat(piece: Piece, pleat: Opening) -> list[Stroke]:
 
 def _onto_first(piece: Piece, pleat: Opening) -> bool | None:
     """Whether the folded paper lies on the first side; none if nobody said."""
-    way = _DIRECTIONS.get(pleat.toward)
+    if pleat.pressed:
+        return pleat.pressed == "first"
+    way = WAYS.get(pleat.toward)
     if way is not None:
         return dot(pleat.first.end - pleat.second.end, way) > 0
     edge = _edge_called(piece, pleat.toward)

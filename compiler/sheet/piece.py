@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import itertools
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.finish.allowance import cut_line
 from oaktag.compiler.finish.grain import grain_line
-from oaktag.compiler.geometry import chain
-from oaktag.compiler.paper.chain import SEAM as SEWN
 from oaktag.compiler.sheet.drawing import (
     CUT,
-    DRAWN,
     FOLD,
     GRAIN,
     LAYERS,
@@ -22,9 +18,10 @@ from oaktag.compiler.sheet.drawing import (
     Text,
 )
 from oaktag.compiler.sheet.fold_edge import fold_sign
-from oaktag.compiler.sheet.folds import folded_away, opening_strokes, opening_words
+from oaktag.compiler.sheet.folds import fold_words, folded_away, opening_strokes, opening_words
 from oaktag.compiler.sheet.label import label, label_lines
-from oaktag.compiler.sheet.lettering import frame
+from oaktag.compiler.sheet.lettering import beside, frame
+from oaktag.compiler.sheet.line_words import drawn_strokes, line_texts
 from oaktag.compiler.sheet.marks import mark_strokes, words
 from oaktag.compiler.sheet.symbols import arrow
 from oaktag.lang.source import seen_from
@@ -34,6 +31,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from oaktag.compiler.evaluate.pattern import Pattern
+    from oaktag.compiler.geometry import Path
     from oaktag.compiler.paper.chain import Edge
     from oaktag.compiler.paper.piece import Piece
 
@@ -45,7 +43,8 @@ _BARB = 6.0  # mm
 
 def piece_group(pattern: Pattern, piece: Piece, made_for: str) -> Group:
     """The piece with its allowances, marks and label, where it lies on its own paper."""
-    inside = list(_inside(pattern, piece))
+    around = cut_line(piece, pattern.allowances)
+    inside = list(_inside(pattern, piece, around))
     texts = list(_texts(piece))
     for edge in piece.edges:
         if edge.on_fold:
@@ -53,11 +52,16 @@ def piece_group(pattern: Pattern, piece: Piece, made_for: str) -> Group:
             inside += signs
             texts.append(text)
     away = [rung for opening in piece.openings for rung in folded_away(opening)]
-    inside += _grain(piece, away + _obstacles(inside, texts))
+    texts += line_texts(piece, away + _obstacles(inside, texts))
     outline = piece.outline.flattened(_FLAT)
+    for text, fold in filter(None, (fold_words(piece, opening) for opening in piece.openings)):
+        placed = beside(text, fold, outline, _obstacles(inside, texts))
+        texts += [placed] if placed else []
+    inside += _grain(piece, away + _obstacles(inside, texts))
     lines = label_lines(pattern, piece, made_for)
-    texts += label(lines, outline, away + _obstacles(inside, texts))
-    strokes = [*_outline(pattern, piece), *inside]
+    way = piece.grain.end - piece.grain.start if piece.grain else 1j
+    texts += label(lines, outline, away + _obstacles(inside, texts), way)
+    strokes = [*_outline(pattern, piece, around), *inside]
     strokes.sort(key=lambda stroke: LAYERS.index(stroke.layer))
     return Group(piece.name, _title(pattern, piece), tuple(strokes), tuple(texts))
 
@@ -67,8 +71,7 @@ def _obstacles(strokes: Sequence[Stroke], texts: Sequence[Text]) -> list[Points]
     return [path.flattened(_FLAT) for path in paths]
 
 
-def _outline(pattern: Pattern, piece: Piece) -> Iterator[Stroke]:
-    around = cut_line(piece, pattern.allowances)
+def _outline(pattern: Pattern, piece: Piece, around: Path | None) -> Iterator[Stroke]:
     yield Stroke(CUT, "cut line", piece.outline if around is None else around)
     for edge in piece.edges:
         about = _edge(pattern, piece, edge)
@@ -78,16 +81,13 @@ def _outline(pattern: Pattern, piece: Piece) -> Iterator[Stroke]:
             yield Stroke(SEAM, "seam", edge.path, about)
 
 
-def _inside(pattern: Pattern, piece: Piece) -> Iterator[Stroke]:
+def _inside(pattern: Pattern, piece: Piece, around: Path | None) -> Iterator[Stroke]:
     for opening in piece.openings:
         yield from opening_strokes(piece, opening)
     for drawn in piece.lines:
-        # Where paper was let in, the line was never drawn.
-        for role, runs in itertools.groupby(drawn.runs, key=lambda run: run.role):
-            if role == SEWN:
-                yield Stroke(DRAWN, "drawn line", chain(run.path for run in runs))
+        yield from drawn_strokes(piece, drawn)
     for mark in piece.marks:
-        yield from mark_strokes(piece, mark, pattern.allowances)
+        yield from mark_strokes(pattern, piece, mark, around)
 
 
 def _grain(piece: Piece, obstacles: Sequence[Points]) -> list[Stroke]:

@@ -50,6 +50,7 @@ def halve(piece: Piece, along: object, keeping: Label) -> Change:
         on_fold=along.was_fold,
         line=along.line,
         file=along.file,
+        words=along.words,
     )
     after = take(parts, kept, cut_line, fold)
     if after.grain and contains(parts.rings[1 - kept], (after.grain.start + after.grain.end) / 2):

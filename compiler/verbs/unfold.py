@@ -48,7 +48,14 @@ def unfold(
     start = len(after) if places[0] > 0 else 0
     edges = [*own, *image]
     edges = edges[start:] + edges[:start]
-    fold = Line(along.label, along.runs, was_fold=along.on_fold, line=along.line, file=along.file)
+    fold = Line(
+        along.label,
+        along.runs,
+        was_fold=along.on_fold,
+        line=along.line,
+        file=along.file,
+        words=along.words,
+    )
     lines = [
         *(_own(line, first.name) for line in piece.lines),
         *(_image(line, mirrored, second.name).reversed() for line in piece.lines),

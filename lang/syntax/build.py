@@ -124,9 +124,9 @@ class Builder(Values):
         width: Expr | None,
         on: tuple[Ref, ...],
         hem: bool | None,
-        corners: str | None,
+        corners: Token | None,
     ) -> ast.Allow:
-        return ast.Allow(span, None, width, on, bool(hem), corners or "")
+        return ast.Allow(span, None, width, on, bool(hem), corners.text if corners else "")
 
     def chain(self, span: Span, *links: ast.Link) -> tuple[ast.Link, ...]:
         return links
