@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -138,3 +139,21 @@ class Cutter:
 @pytest.fixture(scope="session")
 def cutter() -> Cutter:
     return Cutter()
+
+
+@pytest.fixture(scope="session")
+def program() -> Callable[[str], str]:
+    """`program("inkscape")`: the path of a program we did not write, which reads what we made.
+
+    Where it is missing the test is left out; where OAKTAG_READERS is `required`, it fails.
+    """
+
+    def found(name: str) -> str:
+        path = shutil.which(name)
+        if path is None:
+            if os.environ.get("OAKTAG_READERS") == "required":
+                pytest.fail(f"{name} is not installed, and this test needs it")
+            pytest.skip(f"{name} is not installed")
+        return path
+
+    return found

@@ -26,6 +26,7 @@ ROWS = (
     ("oaktag.compiler.inspect",),
     ("oaktag.compiler.finish",),
     ("oaktag.compiler.sheet",),
+    ("oaktag.compiler.paging",),
     ("oaktag.compiler.emit",),
     ("oaktag.compiler.revise",),
     ("oaktag.compiler.cli", "oaktag.compiler.__main__"),

@@ -5,6 +5,7 @@ Points and vectors are complex numbers: x to the right, y up. All values are imm
 
 from __future__ import annotations
 
+from oaktag.compiler.geometry.bezier import cubics
 from oaktag.compiler.geometry.errors import GeometryError
 from oaktag.compiler.geometry.fair import arc_around, arc_through, bowed_curve, fair_curve
 from oaktag.compiler.geometry.fit import fitted
@@ -23,7 +24,7 @@ from oaktag.compiler.geometry.motion import (
     rotation,
     translation,
 )
-from oaktag.compiler.geometry.offset import offset
+from oaktag.compiler.geometry.offset import offset, parallel
 from oaktag.compiler.geometry.path import Path, chain, line, pinned, polyline
 from oaktag.compiler.geometry.region import (
     contains,
@@ -58,6 +59,7 @@ __all__ = [
     "circle_meetings",
     "contains",
     "cross",
+    "cubics",
     "dot",
     "fair_curve",
     "fitted",
@@ -67,6 +69,7 @@ __all__ = [
     "line_meetings",
     "meetings",
     "offset",
+    "parallel",
     "pinned",
     "polyline",
     "ray_meetings",

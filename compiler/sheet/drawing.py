@@ -71,12 +71,16 @@ class Group(Record):
 
 
 class Sheet(Record):
-    """The whole drawing; its lower left corner is the origin. Sizes in mm."""
+    """The whole drawing; its lower left corner is the origin. Sizes in mm.
+
+    made_for: the body or size, in words.
+    """
 
     title: str
     width: float
     height: float
     groups: tuple[Group, ...]
+    made_for: str = ""
 
 
 def extent(group: Group) -> Box:

@@ -25,7 +25,7 @@ def lay_out(pattern: Pattern, made_for: str = "") -> Sheet:
     groups += [piece_group(pattern, piece, made_for) for piece in cut_pieces(pattern)]
     shifts, width, height = set_out([extent(group) for group in groups])
     placed = [group.changed(at=shift) for group, shift in zip(groups, shifts, strict=True)]
-    return Sheet(pattern.title, width, height, tuple(placed))
+    return Sheet(pattern.title, width, height, tuple(placed), made_for)
 
 
 def cut_pieces(pattern: Pattern) -> list[Piece]:

@@ -6,6 +6,7 @@ from oaktag.compiler.geometry import polyline
 from oaktag.compiler.sheet.drawing import MARKS, Group, Stroke, Text
 
 SIDE = 100.0  # mm
+NAME = "test square"
 WORDS = "measure this square before cutting: 10 cm"
 
 
@@ -17,8 +18,8 @@ def scale_square(title: str, made_for: str) -> Group:
         texts.append(_fitting(title, SIDE * 0.75, 7.0))
     if made_for:
         texts.append(_fitting(made_for, SIDE * 0.62, 4.0))
-    square = Stroke(MARKS, "test square", polyline(corners))
-    return Group("test square", WORDS, (square,), tuple(texts))
+    square = Stroke(MARKS, NAME, polyline(corners))
+    return Group(NAME, WORDS, (square,), tuple(texts))
 
 
 def _fitting(content: str, height: float, size: float) -> Text:

@@ -1,0 +1,43 @@
+"""The two squares that show whether a print has its true size."""
+
+from __future__ import annotations
+
+from oaktag.compiler.geometry import polyline
+from oaktag.compiler.sheet.drawing import MARKS, Group, Stroke, Text
+from oaktag.compiler.sheet.scale import NAME
+
+TEN, FOUR = 100.0, 101.6
+"""mm: 10 cm and 4 in."""
+APART = 6.0
+_SIZE = 4.0
+_BOTH = ((FOUR, "4 in"), (TEN, "10 cm"))
+
+
+def squares(
+    first: int = 0, last: int = 1, beside: bool = True, title: str = "", made_for: str = ""
+) -> Group:
+    """The squares with the words to them, beside or above each other, from the lower left.
+
+    first, last: 0 is the one of 4 in, 1 that of 10 cm. title and made_for stand in the first.
+    """
+    strokes, texts = [], []
+    corner = 0j
+    for side, words in _BOTH[first : last + 1]:
+        ring = [corner + side * way for way in (0j, 1 + 0j, 1 + 1j, 1j, 0j)]
+        strokes.append(Stroke(MARKS, f"{NAME} {words}", polyline(ring)))
+        middle = corner + complex(side / 2, side / 2)
+        texts += [
+            _fitting(f"this square is {words} by {words}", middle, _SIZE, side),
+            _fitting("measure it before cutting", middle - 1.5j * _SIZE, _SIZE, side),
+        ]
+        if not corner:
+            for line, share, size in ((title, 0.3, 6.0), (made_for, 0.2, _SIZE)):
+                if line:
+                    texts.append(_fitting(line, middle + share * side * 1j, size, side))
+        corner += (side + APART) * (1 if beside else 1j)
+    return Group(NAME, "measure both squares before cutting", tuple(strokes), tuple(texts))
+
+
+def _fitting(content: str, at: complex, size: float, side: float) -> Text:
+    text = Text(content, at, size)
+    return text.changed(size=min(size, size * 0.92 * side / text.width))
