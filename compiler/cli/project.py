@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.paper.quantity import Quantity
     from oaktag.lang.diagnostics import Diagnostic, Mistake
     from oaktag.lang.project.body import Body
+    from oaktag.lang.project.files import Files
     from oaktag.lang.project.program import Program
 
 
@@ -33,9 +34,10 @@ class Work(Record):
         return all(item.severity != "error" for item in self.diagnostics)
 
 
-def work_out(path: str, given: Given) -> Work:
+def work_out(path: str, given: Given, files: Files | None = None) -> Work:
     """Reads, checks and evaluates a file, and looks the pattern over.
 
+    files: where it and what it uses are read, if not on the disk as it is now.
     Raises a click error for a setting that the pattern cannot take: that is the call's mistake, not
     the file's. Everything else that is wrong is in the diagnostics.
     """
@@ -44,22 +46,32 @@ def work_out(path: str, given: Given) -> Work:
     from oaktag.lang.project.files import DiskFiles
     from oaktag.lang.project.program import load
 
-    program = load(path, DiskFiles(path))
+    program = load(path, files or DiskFiles(path))
     try:
-        body = _body(given)
+        body = body_of(given)
     except Mistake as wrong:
         return Work(program, None, None, (*program.diagnostics, *wrong.diagnostics))
     if not program.sound or is_body(program.file):
         return Work(program, None, body, program.diagnostics)
+    return worked(program, body, *settled(given.settings, program))
 
+
+def worked(
+    program: Program,
+    body: Body | None,
+    chosen: Mapping[str, Value],
+    taken: Mapping[str, Quantity],
+) -> Work:
+    """Evaluates a sound program and looks the pattern over. chosen, taken: choices and measures
+    that are set.
+    """
     from oaktag.compiler.evaluate import evaluate
     from oaktag.compiler.inspect import inspect
     from oaktag.compiler.paper.quantity import Quantity
 
     values = body.values if body else {}
     measures = {name: Quantity("length", amount) for name, (amount, _) in values.items()}
-    chosen, taken = _settings(given.settings, program)
-    result = evaluate(program, measures | taken, chosen)
+    result = evaluate(program, {**measures, **taken}, chosen)
     seen = inspect(result.pattern) if result.pattern else ()
     unmeasured = _unmeasured(program, body, taken) if body and result.pattern else ()
     told = (*program.diagnostics, *result.diagnostics, *unmeasured, *seen)
@@ -120,7 +132,7 @@ def unfinished(pattern: Pattern) -> tuple[Diagnostic, ...]:
     return tuple(found)
 
 
-def _body(given: Given) -> Body | None:
+def body_of(given: Given) -> Body | None:
     """The body that is given, in a file of its own or as a row of a chart; raises Mistake."""
     from oaktag.lang.diagnostics import Mistake
 
@@ -137,13 +149,13 @@ def _body(given: Given) -> Body | None:
         from oaktag.lang.project.chart import chart_body
         from oaktag.lang.syntax.decode import decode
 
-        with open(_chart_path(given.chart), "rb") as file:
+        with open(chart_path(given.chart), "rb") as file:
             data = file.read()
         return chart_body(decode(given.chart, data).text, given.chart, given.size)
     return None
 
 
-def _chart_path(chart: str) -> str:
+def chart_path(chart: str) -> str:
     """A file, or a chart that comes with Oaktag, by its name."""
     if os.path.exists(chart) or os.path.dirname(chart):
         return chart
@@ -154,10 +166,13 @@ def _chart_path(chart: str) -> str:
     return shipped if os.path.exists(shipped) else chart
 
 
-def _settings(
+def settled(
     settings: Mapping[str, str], program: Program
 ) -> tuple[dict[str, Value], dict[str, Quantity]]:
-    """The choices and the measures that are set, each of the kind its name has in the pattern."""
+    """The choices and the measures that are set, each of the kind its name has in the pattern.
+
+    Raises a click error for one that the pattern cannot take.
+    """
     from oaktag.compiler.evaluate.scope import Scope
     from oaktag.compiler.paper.quantity import Quantity
     from oaktag.lang.checking.check import check_expression
