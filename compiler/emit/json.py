@@ -9,7 +9,9 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from oaktag.compiler.finish.allowance import cut_line
+from oaktag.compiler.finish.notching import notches
 from oaktag.compiler.paper.quantity import Quantity
+from oaktag.compiler.sheet.line_words import words_of
 
 if TYPE_CHECKING:
     from oaktag.compiler.evaluate.pattern import CutOrder, Pattern, Seam, SeamSide
@@ -36,6 +38,8 @@ def as_json(pattern: Pattern) -> bytes:
         "choices": {name: _value(value) for name, value in pattern.choices.items()},
         "pieces": [_piece(pattern, piece) for piece in pattern.pieces.values()],
         "seams": [_seam(seam) for seam in pattern.seams],
+        "revision": pattern.revision,
+        "date": pattern.date,
     }
     return (json.dumps(data, ensure_ascii=False, separators=(",", ":")) + "\n").encode()
 
@@ -48,7 +52,10 @@ def _piece(pattern: Pattern, piece: Piece) -> Object:
         "outline": _ring(piece.outline),
         "edges": [_edge(edge) for edge in piece.edges],
         "darts": [_opening(opening) for opening in piece.openings],
-        "marks": [*map(_mark, piece.marks), *map(_line, piece.lines)],
+        "marks": [
+            *(_mark(pattern, piece, mark, around) for mark in piece.marks),
+            *(_line(piece, line) for line in piece.lines),
+        ],
         "grain": _grain(piece.grain),
         "cut_line": _ring(around) if around else None,
         "cut": [_cut(order) for order in pattern.cuts if order.piece == piece.name],
@@ -80,7 +87,8 @@ def _opening(opening: Opening) -> Object:
     }
 
 
-def _mark(mark: Mark) -> Object:
+def _mark(pattern: Pattern, piece: Piece, mark: Mark, around: Path | None) -> Object:
+    cuts = notches(pattern, piece, mark, around) if mark.kind == "notch" else []
     return {
         "kind": mark.kind,
         "at": _point(mark.at),
@@ -89,15 +97,21 @@ def _mark(mark: Mark) -> Object:
         "double": mark.double,
         "text": mark.text,
         "edge": str(mark.edge) if mark.edge else None,
+        "shape": cuts[0].shape if cuts else None,
+        "width": _figure(cuts[0].width) if cuts else None,
+        "depth": _figure(cuts[0].depth) if cuts else None,
+        "cuts": [[_point(cut.start), _point(cut.end)] for cut in cuts],
     }
 
 
-def _line(line: Line) -> Object:
+def _line(piece: Piece, line: Line) -> Object:
     return {
         "kind": "line",
         "name": str(line.label),
         "length": _figure(line.length),
         "points": _points(line.path),
+        "words": words_of(piece, line),
+        "lengthening": line.lengthening,
     }
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.inspect.flow import broken
 from oaktag.compiler.inspect.folds import untrimmed
+from oaktag.compiler.inspect.marks import misplaced
 from oaktag.compiler.inspect.notches import missed
 from oaktag.compiler.inspect.seams import twice, uncut, unequal
 
@@ -24,5 +25,6 @@ def inspect(pattern: Pattern) -> tuple[Diagnostic, ...]:
         *missed(pattern),
         *uncut(pattern),
         *untrimmed(pattern),
+        *misplaced(pattern),
         *broken(pattern),
     )

@@ -23,7 +23,7 @@ def depth(deep: Quantity | None) -> float | None:
         return None
     if deep.amount <= 0:
         raise PaperError(
-            "a notch {0} deep cannot be cut",
+            "a notch {0} deep would not be seen",
             deep.amount,
             help="give a length above nothing, like `deep 4 mm`, or leave it out",
             about="deep",

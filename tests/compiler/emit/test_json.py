@@ -39,7 +39,9 @@ def test_the_schema_is_one() -> None:
 @pytest.mark.parametrize("name", ["ferry_pattern", "circle_pattern"])
 def test_keys_stand_in_the_order_of_the_contract(name: str, request: pytest.FixtureRequest) -> None:
     data = read(request.getfixturevalue(name))
-    assert list(data) == ["pattern", "measures", "choices", "pieces", "seams"]
+    assert list(data) == [
+        "pattern", "measures", "choices", "pieces", "seams", "revision", "date",
+    ]  # fmt: skip
     for piece in data["pieces"]:
         assert list(piece) == PIECE_KEYS
         for edge in piece["edges"]:
@@ -107,6 +109,29 @@ def test_drawn_lines_are_marks(board: Board) -> None:
     (mark,) = data["pieces"][0]["marks"]
     assert (mark["kind"], mark["name"], mark["length"]) == ("line", "hip", 400.0)
     assert mark["points"] == [[0.0, -200.0], [400.0, -200.0]]
+
+
+def test_notches_tell_what_is_cut(board: Board) -> None:
+    data = read(
+        board.pattern(
+            f"""{board.panel}  notch on side at 20 cm from waist double as v deep 4 mm
+  notch on hem at 1/2
+  drill at origin right 5 cm down 5 cm
+allow 1 cm on panel
+notches as castle
+revision "B" date "in May"
+"""
+        )
+    )
+    assert (data["revision"], data["date"]) == ("B", "in May")
+    pair, plain, hole = data["pieces"][0]["marks"]
+    assert (pair["shape"], pair["width"], pair["depth"]) == ("v", 4.0, 4.0)
+    assert pair["cuts"] == [
+        [[410.0, -196.8], [406.0, -196.8]], [[410.0, -203.2], [406.0, -203.2]],
+    ]  # fmt: skip
+    assert (plain["shape"], plain["depth"]) == ("castle", 5.0)
+    assert plain["cuts"] == [[[200.0, -610.0], [200.0, -605.0]]]
+    assert (hole["shape"], hole["depth"], hole["cuts"]) == (None, None, [])
 
 
 def test_yes_and_no_stay_so(board: Board) -> None:
