@@ -20,6 +20,45 @@ if TYPE_CHECKING:
     from oaktag.compiler.geometry.segment import Segment
 
 _MITRE = 4.0
+_LOOKED_AT = tuple(k / 10 for k in range(1, 10))
+
+
+def parallel(segment: Segment, distance: float, tolerance: float = 0.01) -> Path:
+    """One segment at a distance (mm): to the left of travel if positive, without corners.
+
+    As `offset`, but quick for a curve that bends little: one cubic, leaving and arriving as the
+    true parallel does, if it comes within half the tolerance.
+    """
+    if isinstance(segment, Cubic):
+        quick = _one_cubic(segment, distance, tolerance / 2)
+        if quick is not None:
+            return Path((quick,))
+    elif isinstance(segment, Line) and segment.length:
+        return Path(_beside(segment, distance, tolerance))
+    return offset(Path((segment,)), distance, tolerance)
+
+
+def _one_cubic(cubic: Cubic, distance: float, tolerance: float) -> Cubic | None:
+    """The cubic whose ends have the place, direction and speed of the parallel's, if it serves."""
+    at_start, at_end = (1 - distance * cubic.curvature(t) for t in (0.0, 1.0))
+    along = cubic.first - cubic.start, cubic.end - cubic.second
+    if min(at_start, at_end) <= 0.2 or not (along[0] and along[1]):
+        return None
+    start = cubic.start + 1j * cubic.tangent(0.0) * distance
+    end = cubic.end + 1j * cubic.tangent(1.0) * distance
+    found = Cubic(start, start + along[0] * at_start, end - along[1] * at_end, end)
+    for t in _LOOKED_AT:
+        way = cubic.derivative(t)
+        speed = abs(way)
+        bend = cross(way, cubic.second_derivative(t)) / speed**3 if speed else 0.0
+        if not speed or 1 - distance * bend <= 0.2:
+            return None
+        # Off by how much, square to the curve: along it the two may run at different speeds.
+        out = 1j * way / speed
+        off = found.point(t) - cubic.point(t)
+        if abs((off * out.conjugate()).real - distance) > tolerance / 2:
+            return None
+    return found
 
 
 def offset(path: Path, distance: float, tolerance: float = 0.01) -> Path:

@@ -56,34 +56,45 @@ class Mouth(Record):
         half = halfway(self.closing)
         if onto_first:
             seam = self._beside(onto_first, half)
-            near = seam.moved(reflection(*self._crease(self.first)))
+            near = seam.moved(reflection(*self.crease(self.first)))
             far = seam.reversed().moved(self.closing.inverse())
             return _stepped([near, far], self.second.end)
         seam = self._beside(onto_first, half.inverse())
-        near = seam.moved(reflection(*self._crease(self.second)))
+        near = seam.moved(reflection(*self.crease(self.second)))
         far = seam.reversed().moved(self.closing)
         return _stepped([near, far], self.first.end).reversed()
 
     def both(self) -> Path:
         """The trimmed outline of a box or inverted pleat: half of its paper under each side."""
+        left, right = self.halves()
+        return chain([left.shape(True), right.shape(False)])
+
+    def halves(self) -> tuple[Mouth, Mouth]:
+        """A box or inverted pleat as two folds, to be pressed to the first and second side."""
         half = halfway(self.closing)
         middle = self.second.moved(half)
-        left = self.changed(second=middle, closing=half, whole=self.closing)
-        right = self.changed(first=middle, closing=half, whole=self.closing)
-        return chain([left.shape(True), right.shape(False)])
+        return (
+            self.changed(second=middle, closing=half, whole=self.closing),
+            self.changed(first=middle, closing=half, whole=self.closing),
+        )
+
+    def pressed(self) -> list[tuple[Mouth, bool]]:
+        """The folds of a trimmed mouth, in order, each with whether it lies on its first side."""
+        if self.opening.kind == PLEAT and self.opening.style in BOTH_SIDES:
+            left, right = self.halves()
+            return [(left, True), (right, False)]
+        return [(self, (self.opening.pressed == "first") == self.near)]
 
     def shaped_again(self) -> Path:
         """The trimmed outline across the mouth, its paper on the side on which it lay before."""
-        if self.opening.kind == PLEAT and self.opening.style in BOTH_SIDES:
-            return self.both()
-        return self.shape((self.opening.pressed == "first") == self.near)
+        return chain([mouth.shape(onto_first) for mouth, onto_first in self.pressed()])
 
     @property
     def near(self) -> bool:
         """Whether its first side is that of the opening; at the far mouth it is the second."""
         return abs(self.first.end - self.opening.first.end) <= JOINED
 
-    def _crease(self, side: Path) -> tuple[complex, complex]:
+    def crease(self, side: Path) -> tuple[complex, complex]:
         """The straight crease of a side: all its way, or from where a later cut has broken it."""
         corners = side.corners() if self.opening.broken else ()
         return (side.point_at(corners[-1]) if corners else side.start), side.end
@@ -91,7 +102,7 @@ class Mouth(Record):
     def _beside(self, onto_first: bool, half: Motion) -> Path:
         """The finished seam line beside the mouth, as far as the folded paper reaches under it."""
         side = self.first if onto_first else self.second
-        begin, end = self._crease(side)
+        begin, end = self.crease(side)
         wide = abs(self.first.end - self.second.end)
         onward = (end - begin) / abs(end - begin) * FAR * wide
         reach = line(begin, end + onward).moved(half)
@@ -150,13 +161,14 @@ def mouths(piece: Piece, opening: Opening) -> list[Mouth]:
     """Where an opening meets the outline."""
     ring = Ring(piece)
     return [
-        _mouth(ring, i, opening)
+        mouth_at(ring, i, opening)
         for i, (_, run) in enumerate(ring.entries)
         if run.opening == opening.label and run.role == INTAKE
     ]
 
 
-def _mouth(ring: Ring, number: int, opening: Opening) -> Mouth:
+def mouth_at(ring: Ring, number: int, opening: Opening) -> Mouth:
+    """The mouth of an opening that is a run of the ring, by its number."""
     start = ring.entries[number][1].path.start
     if abs(start - opening.first.end) <= JOINED:
         return Mouth(ring, number, opening, opening.first, opening.second, opening.closing)

@@ -11,7 +11,7 @@ import pytest
 import shapely
 
 from oaktag.compiler.finish.allowance import cut_line, widths
-from oaktag.compiler.finish.surround import MITRE
+from oaktag.compiler.finish.corners import MITRE
 from oaktag.compiler.geometry import Arc, Cubic, Path, line, ring_area, turning
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.label import Label
