@@ -25,18 +25,19 @@ class Given(Record):
     settings: dict[str, str]
 
 
-def _settings(_: click.Context, parameter: click.Parameter, values: tuple[str, ...]) -> Any:
-    settings: dict[str, str] = {}
+def settings(_: click.Context, parameter: click.Parameter, values: tuple[str, ...]) -> Any:
+    """Checks `NAME=VALUE` given again and again, and collects it."""
+    found: dict[str, str] = {}
     for value in values:
         name, equals, written = (part.strip() for part in value.partition("="))
         if not (name and equals and written):
             raise click.BadParameter(
-                f"`{value}` is no setting: write --set NAME=VALUE", param=parameter
+                f"`{value}` is no setting: write {parameter.opts[0]} NAME=VALUE", param=parameter
             )
-        if name in settings:
+        if name in found:
             raise click.BadParameter(f"`{name}` is set twice", param=parameter)
-        settings[name] = written
-    return settings
+        found[name] = written
+    return found
 
 
 _OPTIONS = (
@@ -57,7 +58,7 @@ _OPTIONS = (
         "settings",
         metavar="NAME=VALUE",
         multiple=True,
-        callback=_settings,
+        callback=settings,
         help='A choice, once for each: --set "length = 58 cm".',
     ),
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from oaktag.compiler.geometry import Path, lenses, self_crossings
+from oaktag.compiler.paper.areas import Areas
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.piece import Piece
 
@@ -26,14 +27,16 @@ def check_simple(
         )
 
 
-def difference(old: Path, new: Path, inward: complex) -> tuple[tuple[Path, ...], tuple[Path, ...]]:
-    """The paper let in and cut away when a stretch of outline is replaced, as closed rings.
+def difference(old: Path, new: Path, inward: complex) -> tuple[Areas, Areas]:
+    """The paper let in and cut away when a stretch of outline is replaced.
 
     inward: what turns the direction of travel into the paper, `1j` or `-1j`.
     """
-    let_in: list[Path] = []
-    cut_away: list[Path] = []
-    for ring, area in lenses(old, new):
-        outside = (area > 0) == (inward == 1j)
-        (let_in if outside else cut_away).append(ring)
-    return tuple(let_in), tuple(cut_away)
+    found: list[tuple[Path, bool]] = []
+
+    def rings(outside: bool) -> list[Path]:
+        if not found:
+            found.extend((ring, (area > 0) == (inward == 1j)) for ring, area in lenses(old, new))
+        return [ring for ring, out in found if out == outside]
+
+    return Areas(lambda: rings(True)), Areas(lambda: rings(False))

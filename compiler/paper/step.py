@@ -8,6 +8,8 @@ from oaktag.compiler.geometry import Path, ring_area
 from oaktag.record import Record
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from oaktag.compiler.paper.piece import Piece
     from oaktag.lang.source import Span
 
@@ -18,8 +20,8 @@ class Change(Record):
     """
 
     piece: Piece
-    let_in: tuple[Path, ...] = ()
-    cut_away: tuple[Path, ...] = ()
+    let_in: Sequence[Path] = ()
+    cut_away: Sequence[Path] = ()
 
 
 class Step(Record):
@@ -34,8 +36,8 @@ class Step(Record):
     before: Path | None
     after: Path | None
     paper: Piece
-    let_in: tuple[Path, ...] = ()
-    cut_away: tuple[Path, ...] = ()
+    let_in: Sequence[Path] = ()
+    cut_away: Sequence[Path] = ()
 
     @property
     def area_let_in(self) -> float:

@@ -85,7 +85,7 @@ def step_pages(story: Story, title: str, unit: str) -> Iterator[bytes]:
         rows = list(_rows(picture, unit, width - 2 * EDGE, LARGER))
         foot = complex(EDGE, height - EDGE)
         name = f"{title}, {story.name}, step {number(picture)}"
-        yield _page(
+        yield page(
             width,
             height,
             name,
@@ -94,7 +94,7 @@ def step_pages(story: Story, title: str, unit: str) -> Iterator[bytes]:
                 drawn(picture, view, "", 2.6),
                 _text(rows, EDGE, EDGE + view.height + TITLE / 2),
                 key_to(kinds([picture]), foot, 2.6),
-                _bar(view, width - EDGE, foot.imag, unit),
+                ruler(view.scale, width - EDGE, foot.imag, unit),
             ],
         )
 
@@ -164,8 +164,8 @@ def _sheet(story: Story, plan: _Plan, scale: float, title: str, unit: str) -> by
         y += view.height + 2 + plan.text_height(start) + GAP
     foot = complex(EDGE, height - EDGE)
     body.append(key_to(kinds(plan.pictures), foot, 2.6))
-    body.append(_bar(view, width - EDGE, foot.imag, unit))
-    return _page(width, height, words, body)
+    body.append(ruler(scale, width - EDGE, foot.imag, unit))
+    return page(width, height, words, body)
 
 
 def _rows(picture: Picture, unit: str, width: float, larger: float) -> Iterator[_Row]:
@@ -204,15 +204,15 @@ def _text(rows: Sequence[_Row], x: float, y: float) -> str:
     return "".join(parts)
 
 
-def _bar(view: View, right: float, y: float, unit: str) -> str:
+def ruler(scale: float, right: float, y: float, unit: str) -> str:
     """A length to measure by, and the scale, set to the right."""
     inches = unit in ("in", "ft", "yd")
     one = "in" if inches else "cm"
     steps = [n * 10**power for power in range(5) for n in (1, 2, 4 if inches else 5)]
-    least = 12 * view.scale / MILLIMETRES[one]
+    least = 12 * scale / MILLIMETRES[one]
     length = next((n for n in steps if n >= least), steps[-1]) * MILLIMETRES[one]
-    words = f"{show_length(length, one)}, scale 1 : {view.scale:g}"
-    wide = length / view.scale
+    words = f"{show_length(length, one)}, scale 1 : {scale:g}"
+    wide = length / scale
     left = right - wide - 2 - width_of(words, 2.6)
     bar = f"M{figure(left)} {figure(y - 2)}v2h{figure(wide)}v-2"
     return f'<path d="{bar}" fill="none" stroke="#000" stroke-width=".25"/>' + text(
@@ -220,7 +220,8 @@ def _bar(view: View, right: float, y: float, unit: str) -> str:
     )
 
 
-def _page(width: float, height: float, name: str, body: Sequence[str]) -> bytes:
+def page(width: float, height: float, name: str, body: Sequence[str]) -> bytes:
+    """A white page of so many mm as one SVG file."""
     size = f'width="{figure(width)}mm" height="{figure(height)}mm"'
     box = f"0 0 {figure(width)} {figure(height)}"
     return (

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import cmath
+from collections.abc import Sequence
 from itertools import pairwise
 
 from oaktag.compiler.geometry import Motion, Path, chain, meetings, rotation
 from oaktag.compiler.geometry import line as line_between
+from oaktag.compiler.paper.areas import together
 from oaktag.compiler.paper.arguments import Treatment
 from oaktag.compiler.paper.chain import INTAKE, SEAM, Line
 from oaktag.compiler.paper.errors import PaperError
@@ -73,7 +75,11 @@ def close(
                 code="not-at-point",
             )
         done = _closed(change.piece, dart, share, mine, treatment or Treatment(), holding)
-        change = Change(done.piece, change.let_in + done.let_in, change.cut_away + done.cut_away)
+        change = Change(
+            done.piece,
+            together(change.let_in, done.let_in),
+            together(change.cut_away, done.cut_away),
+        )
         lines = [
             drawn_line(find(done.piece, line.label), "into")
             for line in lines
@@ -162,7 +168,7 @@ def _closed(
     for opening in openings:
         if treatment.ending is not None:
             check_ending(opening.label, treatment.short, opening.first.length, "treatment")
-    shut_part: tuple[tuple[Path, ...], tuple[Path, ...]] = ((), (wedge,))
+    shut_part: tuple[Sequence[Path], Sequence[Path]] = ((), (wedge,))
     if share < 1:
         left_open = dart.changed(
             first=dart.first.moved(turned[-1]), second=dart.second.moved(turned[0]), trimmed=False
@@ -175,12 +181,12 @@ def _closed(
             shut_part = _shut_part(dart.second, dart.first, back, -angle, -piece.inward)
     after = after.changed(openings=after.openings + tuple(openings))
     gained, gone = shut_part
-    return Change(after, gained + tuple(let_in(opening) for opening in openings), gone)
+    return Change(after, together(gained, tuple(map(let_in, openings))), gone)
 
 
 def _shut_part(
     still: Path, moving: Path, mouth: Path, angle: float, inward: complex
-) -> tuple[tuple[Path, ...], tuple[Path, ...]]:
+) -> tuple[Sequence[Path], Sequence[Path]]:
     """The paper of a dart's mouth that goes when one of its legs moves by an angle.
 
     Of a very wide dart a little comes as well, where the leg swings out over the mouth.

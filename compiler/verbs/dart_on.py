@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from oaktag.compiler.geometry import Path, contains, line
 from oaktag.compiler.paper.arguments import Ending
@@ -54,9 +55,10 @@ def dart_on(
     first, second = base.path.point_at(start), base.path.point_at(end)
     middle = base.path.point_at((start + end) / 2)
     point = _point(piece, target, base, (first, middle, second), length, to)
-    let_in: tuple[Path, ...] = ()
-    cut_away: tuple[Path, ...] = ()
-    if abs(abs(first - point) - abs(second - point)) > EQUAL:
+    let_in: Sequence[Path] = ()
+    cut_away: Sequence[Path] = ()
+    uneven = abs(abs(first - point) - abs(second - point)) > EQUAL
+    if uneven:
         evened = equal_legs(changed, target, point)
         changed, first, second = evened.piece, evened.first, evened.second
         let_in, cut_away = difference(evened.old, evened.new, piece.inward)
@@ -64,7 +66,7 @@ def dart_on(
     check_ending(target, short, abs(first - point))
     drawn = Opening(target, DART, line(point, first), line(point, second), ending=short)
     after = changed.changed(openings=(*changed.openings, drawn))
-    if let_in or cut_away:
+    if uneven:
         check_simple(
             after,
             "with equal legs the outline does not work",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from oaktag.compiler.paper.areas import together
 from oaktag.compiler.paper.chain import Chain, Run
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.folded import BOTH_SIDES, Mouth, mouths
@@ -56,7 +57,7 @@ def fold_trim(
         let_in, cut_away = difference(old.path, new.path, piece.inward)
         done = _with_run(change.piece, old, new)
         done = done.with_opening(fold.changed(trimmed=True, toward=_name(toward), pressed=pressed))
-        change = Change(done, change.let_in + let_in, change.cut_away + cut_away)
+        change = Change(done, together(change.let_in, let_in), together(change.cut_away, cut_away))
     check_simple(
         change.piece,
         "trimmed this way, the folded paper would overlap its neighbour",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from oaktag.compiler.geometry import Path, chain, line, pinned, replaced
+from oaktag.compiler.paper.areas import together
 from oaktag.compiler.paper.chain import SEAM, Edge, Run
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.folded import mouths
@@ -43,7 +44,9 @@ def true_edges(piece: Piece, edges: tuple[Edge, ...], within: Quantity | None = 
         while number < len(rows := laid_out(change.piece, owners(change.piece, edge, "edges"))):
             done = _trued(change.piece, rows[number], limit, piece.keeps_length(edge))
             change = Change(
-                done.piece, change.let_in + done.let_in, change.cut_away + done.cut_away
+                done.piece,
+                together(change.let_in, done.let_in),
+                together(change.cut_away, done.cut_away),
             )
             number += 1
     check_simple(
@@ -84,15 +87,13 @@ def _trued(piece: Piece, row: Sequence[Stretch | Fold], limit: float, keeping: b
             difference(old.part(item.start, item.end), Path([item.segment]), piece.inward)
             for item in blended
         ]
-        let_in = tuple(ring for change in changes for ring in change[0])
-        cut_away = tuple(ring for change in changes for ring in change[1])
+        let_in, cut_away = (together(*areas) for areas in zip(*changes, strict=True))
         return Change(follow(after, old, new), let_in, cut_away)
     for fold in folds:
         if fold.mouth.opening.trimmed:
             after = _trimmed_anew(after, fold, runs)
     before, now = _on_paper(row, {}), _on_paper(row, runs)
-    let_in, cut_away = difference(before, now, piece.inward)
-    return Change(follow(after, before, now), let_in, cut_away)
+    return Change(follow(after, before, now), *difference(before, now, piece.inward))
 
 
 def _groups(row: Sequence[Stretch | Fold]) -> list[tuple[int, int]]:
