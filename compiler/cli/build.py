@@ -27,9 +27,32 @@ if TYPE_CHECKING:
 SETTINGS = PROJECT_MARKS[0]
 SAME = 0.005  # mm: lengths nearer than this are printed once
 
+PLOTTER = "On a roll plotter (plt)"
 CUTTERS = "For laser and blade cutters (svg, dxf)"
+DRAWING = "For drawing programs (dxf)"
 # Name, what its value is (nothing for a yes), the heading it stands under, what it does.
 _WISHES = (
+    ("roll", "LENGTH", PLOTTER, 'How wide the roll is: --roll 914mm, --roll "36 in".'),
+    ("margin", "LENGTH", PLOTTER, "Left free on all sides.  [default: 10mm]"),
+    (
+        "pens",
+        "PENS",
+        PLOTTER,
+        "Which pen draws what; what is cut comes last.  [default: cut=1,seam=2,marks=3,text=4]",
+    ),
+    (
+        "turn",
+        "",
+        PLOTTER,
+        "Turn pieces that are too wide for the roll by a quarter; all others keep lying as drawn.",
+    ),
+    ("frame", "LENGTH", PLOTTER, "The longest stretch plotted in one go.  [default: 5m]"),
+    (
+        "old-hpgl",
+        "",
+        PLOTTER,
+        "For old pen plotters, which know little and reach 81.9 cm; each frame is a file.",
+    ),
     (
         "laser",
         "",
@@ -37,6 +60,7 @@ _WISHES = (
         "Hairlines only, without words: cut lines, notches and drill holes, in black.",
     ),
     ("engrave", "", CUTTERS, "With --laser: the other lines and marks too, in red."),
+    ("curves", "KIND", DRAWING, "polylines or splines.  [default: polylines]"),
 )
 
 
@@ -116,6 +140,7 @@ def build(file: str, out: str, preset: str | None, called: Mapping[str, Any], gi
     \b
     Examples:
       oaktag build ferry.oak --body bodies/marthe.oak -o out --to svg,dxf
+      oaktag build ferry.oak --to plt --roll 914mm --pens cut=1,seam=1,marks=1,text=1
       oaktag build ferry.oak --to svg --laser
       oaktag build ferry.oak --as copyshop
     """

@@ -69,9 +69,12 @@ def _svg(job: Job) -> Iterator[Made]:
 
 
 def _dxf(job: Job) -> Iterator[Made]:
-    from oaktag.compiler.emit.dxf import dxf
+    from oaktag.compiler.emit.dxf import POLYLINES, dxf
 
-    yield Made(".dxf", dxf(job.drawing))
+    wishes = job.wishes
+    yield Made(
+        ".dxf", dxf(job.drawing, wishes.get("curves", POLYLINES), wishes.get("laser", False))
+    )
 
 
 def _json(job: Job) -> Iterator[Made]:
@@ -80,4 +83,35 @@ def _json(job: Job) -> Iterator[Made]:
     yield Made(".json", as_json(job.pattern))
 
 
-_MAKERS = {"svg": _svg, "dxf": _dxf, "json": _json}
+def _plt(job: Job) -> Iterator[Made]:
+    from oaktag.compiler.emit.plt import PENS, Roll, plt
+    from oaktag.lang.units import show_length
+
+    wishes, unit = job.wishes, job.pattern.unit
+    names = {"margin": "margin", "frame": "frame", "old-hpgl": "old", "turn": "turning"}
+    given = {field: wishes[name] for name, field in names.items() if name in wishes}
+    roll = Roll(wishes["roll"], pens=PENS | wishes.get("pens", {}), unit=unit, **given)
+    plot = plt(job.sheet, roll)
+    frames = "one frame" if plot.frames == 1 else f"{plot.frames} frames"
+    told = [
+        f"{show_length(plot.length, unit)} of a roll {show_length(roll.width, unit)} wide, in "
+        f"{frames}; pieces lie as they were drawn, their upward direction along the roll",
+        f"the pen travels {plot.travelled / 1000:.1f} m without drawing; in the order of the sheet "
+        f"it would be {plot.as_laid / 1000:.1f} m",
+    ]
+    if plot.turned:
+        told.append(f"turned by a quarter, to fit the roll: {', '.join(plot.turned)}")
+    warnings = []
+    if plot.missing:
+        listed = " ".join(plot.missing[:20])
+        warnings.append(
+            f"the plotter has no strokes for these letters and draws boxes in their place: {listed}"
+        )
+    last = len(plot.files)
+    for number, data in enumerate(plot.files, 1):
+        ending = f"-{number}.plt" if last > 1 else ".plt"
+        yield Made(ending, data, tuple(told) if number == last else (), tuple(warnings))
+        warnings = []
+
+
+_MAKERS = {"svg": _svg, "dxf": _dxf, "json": _json, "plt": _plt}

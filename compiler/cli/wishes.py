@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 from oaktag.compiler.cli.lengths import read_length
@@ -10,7 +11,9 @@ from oaktag.record import Record
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-FORMATS = ("svg", "dxf", "json")
+FORMATS = ("svg", "dxf", "json", "plt")
+PEN_KINDS = ("cut", "seam", "marks", "text")
+MOST_PENS = 255
 LARGEST = 100_000.0  # mm: no roll is longer
 
 
@@ -46,6 +49,34 @@ def _width(written: str) -> float:
     return value
 
 
+def _pens(written: str) -> dict[str, int]:
+    """`cut=1,seam=2`: which pen draws which kind of line."""
+    pens: dict[str, int] = {}
+    for part in written.split(","):
+        kind, equals, number = (word.strip() for word in part.partition("="))
+        if kind not in PEN_KINDS or not equals:
+            raise ValueError(
+                f"`{part.strip()}` is no pen for a kind of line: write like `cut=1,seam=2`; the "
+                f"kinds are {', '.join(PEN_KINDS)}"
+            )
+        if not re.fullmatch("[0-9]{1,3}", number) or not 1 <= int(number) <= MOST_PENS:
+            raise ValueError(f"`{number}` is no pen: they are numbered from 1 to {MOST_PENS}")
+        if kind in pens:
+            raise ValueError(f"`{kind}` is given two pens")
+        pens[kind] = int(number)
+    return pens
+
+
+def _one_of(*words: str) -> Callable[[str], str]:
+    def read(written: str) -> str:
+        word = written.strip().lower()
+        if word not in words:
+            raise ValueError(f"`{written}` is not one of {', '.join(words)}")
+        return word
+
+    return read
+
+
 def _said(written: str) -> bool:
     return written == "yes"
 
@@ -56,6 +87,13 @@ WISHES = {
         Wish("to", _formats, ()),
         Wish("laser", _said, ("svg", "dxf"), flag=True),
         Wish("engrave", _said, ("svg", "dxf"), flag=True),
+        Wish("curves", _one_of("polylines", "splines"), ("dxf",)),
+        Wish("roll", _width, ("plt",)),
+        Wish("margin", _length, ("plt",)),
+        Wish("pens", _pens, ("plt",)),
+        Wish("frame", _width, ("plt",)),
+        Wish("turn", _said, ("plt",), flag=True),
+        Wish("old-hpgl", _said, ("plt",), flag=True),
     )
 }
 # Of these only one can be meant.
@@ -72,8 +110,11 @@ class Unfit(ValueError):  # noqa: N818  (nothing failed)
         self.name = name
 
 
-def together(values: Mapping[str, Any]) -> None:
-    """Raises Unfit if among the wishes, with their formats, one means nothing."""
+def together(values: Mapping[str, Any], complete: bool = False) -> None:
+    """Raises Unfit if among the wishes, with their formats, one means nothing.
+
+    complete: nothing can be added to them, so that none that is needed may be missing.
+    """
     formats = values["to"]
     for name in values:
         wish = WISHES[name]
@@ -87,6 +128,8 @@ def together(values: Mapping[str, Any]) -> None:
         both = [name for name in names if values.get(name)]
         if len(both) > 1:
             raise Unfit(both[1], f"`{both[0]}` and `{both[1]}` cannot both be meant; give one")
+    if complete and "plt" in formats and "roll" not in values:
+        raise Unfit("to", "`plt` needs the width of the roll: `roll`, like 914mm or 36 in")
     for name, other in _NEEDS:
         if values.get(name) and not values.get(other):
             raise Unfit(name, f"`{name}` goes with `{other}`, which is not asked for")
@@ -110,5 +153,5 @@ def settled(levels: list[Mapping[str, Any]], called: Mapping[str, Any]) -> dict[
         for name, value in values.items()
         if name in called or not WISHES[name].suits or set(WISHES[name].suits) & formats
     }
-    together(kept)
+    together(kept, complete=True)
     return kept
