@@ -108,28 +108,10 @@ def _unmeasured(
 
 
 def unfinished(pattern: Pattern) -> tuple[Diagnostic, ...]:
-    """The allowances that cannot be drawn, each at the line that last gave the piece one."""
-    from oaktag.compiler.finish.allowance import cut_line
-    from oaktag.compiler.paper.errors import PaperError
-    from oaktag.lang.diagnostics import error
-    from oaktag.lang.units import show_length
+    """What is to be told of the allowances, each thing at the line that gave them."""
+    from oaktag.compiler.finish.unfinished import unfinished as told
 
-    found = []
-    for piece in pattern.pieces.values():
-        try:
-            cut_line(piece, pattern.allowances)
-        except PaperError as wrong:
-            figures = [show_length(length, pattern.unit) for length in wrong.lengths]
-            places = [item.span for item in pattern.allowances if item.piece == piece.name]
-            found.append(
-                error(
-                    wrong.code,
-                    wrong.message.format(*figures),
-                    places[-1],
-                    help=wrong.help.format(*figures),
-                )
-            )
-    return tuple(found)
+    return told(pattern)
 
 
 def body_of(given: Given) -> Body | None:

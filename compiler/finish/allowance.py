@@ -21,24 +21,46 @@ if TYPE_CHECKING:
 Width = tuple[float, float, float]
 """A part of an edge and its allowance: from, to and width in mm."""
 
+_KEPT = "cut_line"  # among what a piece remembers, beside its outline
 _FIGURE = 0.1  # mm: how exactly the widest possible allowance is told
+
+
+class AllowanceError(PaperError):
+    """An allowance that cannot be drawn, with the one of the file that it is."""
+
+    def __init__(self, said: Allowance | None, message: str, *lengths: float, help: str) -> None:
+        super().__init__(message, *lengths, help=help, code="allowance-too-wide")
+        self.said = said
 
 
 def cut_line(piece: Piece, allowances: Sequence[Allowance]) -> Path | None:
     """The closed line on which the piece is cut, or none if it is cut on its outline.
 
-    Every edge is set outward by its own width, the later allowance winning; corners are mitred.
-    There is no allowance on the fold. Raises PaperError if an edge cannot take its allowance.
+    Every edge is set outward by its own width, the later allowance winning. There is none on the
+    fold. Raises AllowanceError if an edge cannot take its allowance. Asked again about the same
+    piece and allowances, it remembers: the line follows from them as the outline from the edges.
     """
-    sides = [side for side, _ in sides_of(piece, allowances)]
-    if not any(side.width for side in sides):
+    kept = piece.__dict__.get(_KEPT)
+    if kept is not None and kept[0] is allowances:
+        line: Path | None = kept[1]
+        return line
+    line = _cut_line(piece, allowances)
+    if isinstance(allowances, tuple):
+        piece.__dict__[_KEPT] = (allowances, line)
+    return line
+
+
+def _cut_line(piece: Piece, allowances: Sequence[Allowance]) -> Path | None:
+    known = sides_of(piece, allowances)
+    if not any(side.width for side, _ in known):
         return None
+    sides = [side for side, _ in known]
     clockwise = piece.signed_area < 0
     if clockwise:
         sides = backwards(sides)
     line, lost = surround(sides)
     if line is None or lost:
-        raise _too_wide(piece, sides, lost)
+        raise _too_wide(piece, sides, known, lost)
     return line.reversed() if clockwise else line
 
 
@@ -47,7 +69,12 @@ def widths(piece: Piece, edge: Edge, allowances: Sequence[Allowance]) -> list[Wi
     return [(item.start, item.end, item.width) for item in stretches(piece, edge, allowances)]
 
 
-def _too_wide(piece: Piece, sides: Sequence[Side], lost: Sequence[int]) -> PaperError:
+def _too_wide(
+    piece: Piece,
+    sides: Sequence[Side],
+    known: Sequence[tuple[Side, Allowance | None]],
+    lost: Sequence[int],
+) -> AllowanceError:
     """Says which edge cannot take its allowance, and the width that fits everywhere."""
     low, high = 0.0, max(side.width for side in sides)
     while high - low > _FIGURE:
@@ -59,21 +86,15 @@ def _too_wide(piece: Piece, sides: Sequence[Side], lost: Sequence[int]) -> Paper
             low = middle
     most = round(low - _FIGURE / 2, 1)
     way_out = "allow at most {1} there" if most > 0 else "redraw the outline there"
+    asked = [(side, said) for side, said in known if not lost or side.edge == lost[0]]
+    side, said = max(asked, key=lambda item: item[0].width)
     if lost:
-        edge = piece.edges[lost[0]]
-        width = max(side.width for side in sides if side.edge == lost[0])
-        return PaperError(
-            f"`{piece.name}.{edge.label}` cannot take an allowance of {{0}}: the outline bends too "
-            "sharply there, or the allowance opposite is in its way",
-            width,
-            most,
-            help=way_out,
-            code="allowance-too-wide",
+        message = (
+            f"`{piece.name}.{piece.edges[lost[0]].label}` cannot take an allowance of {{0}}: the "
+            "outline bends too sharply there, or the allowance opposite is in its way"
         )
-    return PaperError(
-        f"the allowances of `{piece.name}`, up to {{0}} wide, close over a gap in its outline",
-        max(side.width for side in sides),
-        most,
-        help=way_out,
-        code="allowance-too-wide",
-    )
+    else:
+        message = (
+            f"the allowances of `{piece.name}`, up to {{0}} wide, close over a gap in its outline"
+        )
+    return AllowanceError(said, message, side.width, most, help=way_out)
