@@ -25,11 +25,14 @@ ROWS = (
     ("oaktag.compiler.evaluate",),
     ("oaktag.compiler.inspect",),
     ("oaktag.compiler.finish",),
+    ("oaktag.compiler.making",),
     ("oaktag.compiler.sheet",),
     ("oaktag.compiler.paging",),
     ("oaktag.compiler.emit",),
     ("oaktag.compiler.revise",),
-    ("oaktag.compiler.cli", "oaktag.compiler.__main__"),
+    ("oaktag.compiler.report",),
+    ("oaktag.compiler.page",),
+    ("oaktag.compiler.cli", "oaktag.compiler.watch", "oaktag.compiler.__main__"),
 )
 
 
