@@ -57,7 +57,7 @@ def seam(statement: ast.Sew, scope: Scope) -> Seam:
         assert statement.easing is not None
         raise mistake(
             "negative-easing",
-            f"{show_length(easing, scope.unit)} cannot be eased in: ease is what one side is longer",
+            f"{show_length(easing, scope.unit)} cannot be eased in: ease is what one side has more",
             statement.easing.span,
             help="write it without the minus; the longer side is eased in, whichever comes first",
         )

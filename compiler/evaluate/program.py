@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from oaktag.compiler.evaluate import expressions, finishing
@@ -29,6 +29,7 @@ from oaktag.compiler.evaluate.pattern import (
     Seam,
     Value,
 )
+from oaktag.compiler.evaluate.plausible import implausible
 from oaktag.compiler.evaluate.requirement import require
 from oaktag.compiler.evaluate.scope import Scope
 from oaktag.compiler.paper.chain import Edge
@@ -124,6 +125,7 @@ class _Work:
         self.scope.turns = []
 
     def result(self) -> Result:
+        self.diagnostics.extend(self._implausible())
         self.diagnostics = list(dict.fromkeys(self.diagnostics))  # an adjust may have met it first
         if any(item.severity == "error" for item in self.diagnostics):
             return Result(None, tuple(self.diagnostics))
@@ -145,6 +147,21 @@ class _Work:
         )
         seams = (*pattern.seams, *divided_seams(pattern))
         return Result(pattern.changed(seams=seams), tuple(self.diagnostics))
+
+    def _implausible(self) -> Iterator[Diagnostic]:
+        """A word about measures no body has, at the line that asks for them or uses who does."""
+        measures: dict[str, Quantity] = {}
+        places: dict[str, Span] = {}
+        for statement in self.program.file.statements:
+            if isinstance(statement, ast.Measure):
+                measures.update(self.measures)
+                places.update((item.target.name, item.target.span) for item in statement.items)
+            elif isinstance(statement, ast.Use):
+                used = self.scope.names.get((statement.alias.name, None))
+                for name, value in used.measures.items() if isinstance(used, Pattern) else ():
+                    measures.setdefault(name, value)
+                    places.setdefault(name, statement.path_span)
+        return implausible(measures, places, self.scope.unit)
 
     def _do(self, statement: ast.Statement) -> None:
         scope = self.scope

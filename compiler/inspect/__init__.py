@@ -1,14 +1,17 @@
-"""What makes a pattern sewable: seams that match, folds that are trimmed."""
+"""What makes a pattern sewable: seams that match, folds that are trimmed, nothing left over."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from oaktag.compiler.inspect.doubts import in_vain, unequal_legs
 from oaktag.compiler.inspect.flow import broken
 from oaktag.compiler.inspect.folds import untrimmed
-from oaktag.compiler.inspect.marks import misplaced
+from oaktag.compiler.inspect.getting_in import opening, stride
+from oaktag.compiler.inspect.left_over import loose, nobody_cuts, without_grain
 from oaktag.compiler.inspect.notches import missed
 from oaktag.compiler.inspect.seams import twice, uncut, unequal
+from oaktag.compiler.inspect.wide import too_wide
 
 if TYPE_CHECKING:
     from oaktag.compiler.evaluate.pattern import Pattern
@@ -16,15 +19,27 @@ if TYPE_CHECKING:
 
 __all__ = ["inspect"]
 
+LOOKS = (
+    # cannot be sewn
+    unequal,
+    missed,
+    unequal_legs,
+    too_wide,
+    # likely mistakes
+    twice,
+    broken,
+    untrimmed,
+    without_grain,
+    nobody_cuts,
+    in_vain,
+    # common practice
+    uncut,
+    loose,
+    opening,
+    stride,
+)
+
 
 def inspect(pattern: Pattern) -> tuple[Diagnostic, ...]:
     """Everything that keeps the pieces from being sewn together, and what should be looked at."""
-    return (
-        *unequal(pattern),
-        *twice(pattern),
-        *missed(pattern),
-        *uncut(pattern),
-        *untrimmed(pattern),
-        *misplaced(pattern),
-        *broken(pattern),
-    )
+    return tuple(found for look in LOOKS for found in look(pattern))

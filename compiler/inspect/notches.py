@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.inspect.walk import Notch, Walk, named, walk
+from oaktag.compiler.inspect.walk import Notch, Walk, apart, matches, named, walk
 from oaktag.lang.diagnostics import Diagnostic, error
 from oaktag.lang.units import show_length
 
@@ -23,9 +23,9 @@ def missed(pattern: Pattern) -> Iterator[Diagnostic]:
     Where the sides themselves do not match, that is told, and not every notch again.
     """
     for seam in pattern.seams:
-        walked = walk(seam)
-        if not walked.matches:
+        if not matches(seam) or not _has_notches(seam):
             continue
+        walked = walk(seam)
         pairs, alone = paired(walked)
         missing = first_missed(walked)
         if missing is not None:
@@ -45,6 +45,11 @@ def missed(pattern: Pattern) -> Iterator[Diagnostic]:
             )
 
 
+def _has_notches(seam: Seam) -> bool:
+    pieces = {id(side.piece): side.piece for side in (*seam.first, *seam.second)}
+    return any(mark.kind == "notch" for piece in pieces.values() for mark in piece.marks)
+
+
 def first_missed(walked: Walk) -> tuple[Notch, Notch] | None:
     """The first pair of notches that does not meet.
 
@@ -54,16 +59,16 @@ def first_missed(walked: Walk) -> tuple[Notch, Notch] | None:
     """
     seam = walked.seam
     loose = seam.gathering or seam.easing
-    sign = 1.0 if walked.apart >= 0 else -1.0
+    sign = 1.0 if apart(walked.seam) >= 0 else -1.0
     most = float("inf") if seam.gathering else seam.easing + MEET
     so_far = 0.0
     for first, second in paired(walked)[0]:
-        apart = (second.at - first.at) * (sign if loose else 1.0)
-        if not loose and abs(apart) > MEET:
+        off = (second.at - first.at) * (sign if loose else 1.0)
+        if not loose and abs(off) > MEET:
             return first, second
-        if loose and not so_far - MEET <= apart <= most:
+        if loose and not so_far - MEET <= off <= most:
             return first, second
-        so_far = max(so_far, apart)
+        so_far = max(so_far, off)
     return None
 
 
@@ -99,9 +104,9 @@ def _reach(seam: Seam) -> float:
 
 
 def _apart(walked: Walk, first: Notch, second: Notch, unit: str) -> Diagnostic:
-    seam, apart = walked.seam, second.at - first.at
+    seam, off = walked.seam, second.at - first.at
     if seam.gathering or seam.easing:
-        longer = "second" if walked.apart >= 0 else "first"
+        longer = "second" if apart(walked.seam) >= 0 else "first"
         why = f"; between two notches the {longer} side is eased in, and never the other"
     else:
         why = ""
@@ -111,7 +116,7 @@ def _apart(walked: Walk, first: Notch, second: Notch, unit: str) -> Diagnostic:
         f"{show_length(first.at, unit)} from {walked.origin}, on `{second.edge}` "
         f"{show_length(second.at, unit)}{why}",
         seam.span,
-        label=f"{show_length(abs(apart), unit)} apart",
+        label=f"{show_length(abs(off), unit)} apart",
         help="set both at the same distance from the same end, or say from where each side is "
         "walked: `sew front.side from waist to back.side from waist`",
     )

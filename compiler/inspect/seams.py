@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
+from oaktag.compiler.inspect.edges import copies
 from oaktag.compiler.inspect.notches import first_missed
-from oaktag.compiler.inspect.walk import named, signed, walk
+from oaktag.compiler.inspect.walk import apart, matches, named, over, signed, walk
 from oaktag.lang.diagnostics import Diagnostic, error
 from oaktag.lang.units import show_length
 
@@ -21,8 +22,7 @@ def unequal(pattern: Pattern) -> Iterator[Diagnostic]:
     """Seams whose sides do not match: both lengths, the difference, and what can be done."""
     unit = pattern.unit
     for seam in pattern.seams:
-        walked = walk(seam)
-        if walked.matches:
+        if matches(seam):
             continue
         if seam.gathering:
             yield _nothing_to_gather(seam, unit)
@@ -32,19 +32,27 @@ def unequal(pattern: Pattern) -> Iterator[Diagnostic]:
             "unequal-seam",
             f"the two sides of this seam do not match: {named(seam.first)} is "
             f"{show_length(seam.first_sewn, unit)} as sewn, {named(seam.second)} is "
-            f"{show_length(seam.second_sewn, unit)}, a difference of {signed(walked.apart, unit)}"
-            f"{eased}{_where(walked, unit)}",
+            f"{show_length(seam.second_sewn, unit)}, a difference of {signed(apart(seam), unit)}"
+            f"{eased}{_where(walk(seam), unit)}",
             seam.span,
-            label=_difference(walked, unit),
-            help=_remedy(walked, unit),
+            label=_difference(seam, unit),
+            help=_remedy(seam, unit),
         )
 
 
-def _difference(walked: Walk, unit: str) -> str:
-    seam, over = walked.seam, show_length(abs(walked.over), unit)
-    if seam.easing and abs(walked.apart) < seam.easing:
-        return f"there are only {show_length(abs(walked.apart), unit)} to ease in, {over} too few"
-    return f"{named(walked.longer)} is {over} too long"
+def _difference(seam: Seam, unit: str) -> str:
+    there, wrong = show_length(abs(apart(seam)), unit), show_length(abs(over(seam)), unit)
+    if abs(apart(seam)) < seam.easing:
+        return f"there are only {there} to ease in, {wrong} too few"
+    longer, _ = _longer(seam)
+    return f"{named(longer)} is {wrong} too long"
+
+
+def _longer(seam: Seam) -> tuple[tuple[SeamSide, ...], tuple[SeamSide, ...]]:
+    """The longer and the shorter side."""
+    if apart(seam) >= 0:
+        return seam.second, seam.first
+    return seam.first, seam.second
 
 
 def _where(walked: Walk, unit: str) -> str:
@@ -66,16 +74,16 @@ def _where(walked: Walk, unit: str) -> str:
     )
 
 
-def _remedy(walked: Walk, unit: str) -> str:
+def _remedy(seam: Seam, unit: str) -> str:
     """What she can do: lengthen, shorten, ease or gather."""
-    seam, over = walked.seam, show_length(abs(walked.over), unit)
+    wrong = show_length(abs(over(seam)), unit)
     if seam.easing:
-        apart = show_length(abs(walked.apart), unit)
-        return f"say what there is to ease, `easing {apart}`, or redraw one side by {over}"
-    longer, shorter = walked.longer, walked.shorter
+        there = show_length(abs(apart(seam)), unit)
+        return f"say what there is to ease, `easing {there}`, or redraw one side by {wrong}"
+    longer, shorter = _longer(seam)
     return (
-        f"lengthen {named(shorter)} or shorten {named(longer)} by {over}; or take the difference "
-        f"up in the seam: `easing {over}`, `gathering`, or a dart or pleat in {named(longer)}"
+        f"lengthen {named(shorter)} or shorten {named(longer)} by {wrong}; or take the difference "
+        f"up in the seam: `easing {wrong}`, `gathering`, or a dart or pleat in {named(longer)}"
     )
 
 
@@ -103,7 +111,7 @@ def twice(pattern: Pattern) -> Iterator[Diagnostic]:
         counts = Counter(_key((side,)) for side in links)
         besides = _lies_on(pattern, seam.first) or _lies_on(pattern, seam.second)
         for side in {_key((side,)): side for side in links}.values():
-            (key,), there = _key((side,)), _copies(pattern, side)
+            (key,), there = _key((side,)), copies(pattern, side.piece)
             earlier = used.setdefault(key, [])
             if counts[(key,)] > there:
                 yield _too_often(seam, side, counts[(key,)], there)
@@ -145,19 +153,6 @@ def _lies_on(pattern: Pattern, sides: tuple[SeamSide, ...]) -> bool:
 
 def _key(sides: tuple[SeamSide, ...]) -> tuple[tuple[int, str], ...]:
     return tuple((id(side.piece), str(side.edge.label)) for side in sides)
-
-
-def _copies(pattern: Pattern, side: SeamSide) -> int:
-    """How many edges like this there will be in one cloth; many, if nothing says so."""
-    counts: Counter[str] = Counter()
-    for order in pattern.cuts:
-        if order.piece == side.piece.name:
-            counts[order.cloth] += order.count
-    own = any(piece is side.piece for piece in pattern.pieces.values())
-    if not counts or not own:
-        return 1000
-    folded = any(edge.on_fold for edge in side.piece.edges)
-    return max(counts.values()) * (2 if folded else 1)
 
 
 def _times(count: int) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.inspect.notches import paired
-from oaktag.compiler.inspect.walk import MATCHES, signed, walk
+from oaktag.compiler.inspect.walk import MATCHES, over, signed, walk
 from oaktag.lang.units import show_length
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ def seam_table(pattern: Pattern) -> list[str]:
                 show_length(seam.first_sewn, unit),
                 _names(seam.second),
                 show_length(seam.second_sewn, unit),
-                "none" if abs(walked.over) < SAME else signed(walked.over, unit),
+                "none" if abs(over(seam)) < SAME else signed(over(seam), unit),
                 "none" if not seam.gathering and not seam.easing else ease,
                 notches if pairs or alone else "none",
             )

@@ -37,35 +37,27 @@ class Walk(Record):
     second: tuple[Notch, ...]
     origin: str
 
-    @property
-    def apart(self) -> float:
-        """By how much the second side is longer than the first, in mm."""
-        return self.seam.second_sewn - self.seam.first_sewn
 
-    @property
-    def over(self) -> float:
-        """By how much the second side is too long for the first, in mm.
+def apart(seam: Seam) -> float:
+    """By how much the second side is longer than the first, in mm."""
+    return seam.second_sewn - seam.first_sewn
 
-        The ease belongs to the longer side, whichever that is; if it has too little, that is as if
-        it were too short.
-        """
-        ease = self.seam.easing
-        return self.apart - ease if self.apart >= 0 else self.apart + ease
 
-    @property
-    def matches(self) -> bool:
-        """Whether the sides can be sewn together; if one is gathered, whether it is longer."""
-        if self.seam.gathering:
-            return abs(self.apart) > MATCHES
-        return abs(self.over) <= MATCHES
+def over(seam: Seam) -> float:
+    """By how much the second side is too long for the first, in mm.
 
-    @property
-    def longer(self) -> tuple[SeamSide, ...]:
-        return self.seam.second if self.apart >= 0 else self.seam.first
+    The ease belongs to the longer side, whichever that is; if it has too little, that is as if it
+    were too short.
+    """
+    more = apart(seam)
+    return more - seam.easing if more >= 0 else more + seam.easing
 
-    @property
-    def shorter(self) -> tuple[SeamSide, ...]:
-        return self.seam.first if self.apart >= 0 else self.seam.second
+
+def matches(seam: Seam) -> bool:
+    """Whether the sides can be sewn together; if one is gathered, whether it is longer."""
+    if seam.gathering:
+        return abs(apart(seam)) > MATCHES
+    return abs(over(seam)) <= MATCHES
 
 
 def named(sides: Sequence[SeamSide]) -> str:
