@@ -21,11 +21,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
     from oaktag.compiler.cli.outputs import Made
-    from oaktag.compiler.paper.chain import Edge
     from oaktag.compiler.paper.piece import Piece
 
 SETTINGS = PROJECT_MARKS[0]
-SAME = 0.005  # mm: lengths nearer than this are printed once
 
 PLOTTER = "On a roll plotter (plt)"
 CUTTERS = "For laser and blade cutters (svg, dxf)"
@@ -223,40 +221,8 @@ def _stem(file: str, given: Given) -> str:
 
 def _summary(piece: Piece, unit: str) -> Iterator[str]:
     """The piece without allowances: its size and area, then each edge, as cut and as sewn."""
-    from oaktag.lang.units import show_area, show_length
+    from oaktag.compiler.inspect.measured import edge_measures, size
 
-    left, bottom, right, top = piece.outline.box()
-    yield (
-        f"{piece.name}: {show_length(right - left, unit)} wide, "
-        f"{show_length(top - bottom, unit)} high, {show_area(piece.area, unit)}"
-    )
-    edges = list(_edges(piece))
-    width = max(len(str(edge.label)) for edge in edges)
-    for edge in edges:
-        text = f"  {edge.label!s:<{width}}  {show_length(edge.length, unit)}"
-        if abs(edge.length - edge.sewn) > SAME:
-            text += f", {show_length(edge.sewn, unit)} sewn"
-        yield text
-
-
-def _edges(piece: Piece) -> Iterator[Edge]:
-    """The edges in order; halves that became one when the piece was unfolded are one."""
-    from oaktag.compiler.paper.chain import Edge
-    from oaktag.compiler.paper.errors import PaperError
-    from oaktag.compiler.paper.find import find
-    from oaktag.compiler.paper.label import Label
-
-    told = set()
-    for edge in piece.edges:
-        name = Label(edge.label.name, edge.label.index)
-        if name in told:
-            continue
-        try:
-            whole = find(piece, name)
-        except PaperError:  # both halves have one of their own
-            whole = edge
-        if isinstance(whole, Edge) and whole.label == name:
-            told.add(name)
-            yield whole
-        else:
-            yield edge
+    yield f"{piece.name}: {size(piece, unit)}"
+    for line in edge_measures(piece, unit):
+        yield f"  {line}"
