@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry import Arc, Cubic, Line
 from oaktag.compiler.sheet.drawing import LAYERS
+from oaktag.compiler.sheet.look import CAPITAL, DASHED, PENS, WHOLE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -20,22 +21,6 @@ if TYPE_CHECKING:
     from oaktag.compiler.geometry import Path
     from oaktag.compiler.sheet.drawing import Group, Sheet, Stroke, Text
 
-# Told apart in black and white: by width and by dashes, in mm.
-STYLE = """\
-path{fill:none;stroke:#000;stroke-linecap:round;stroke-linejoin:round}
-.cut path{stroke-width:.5}
-.seam path{stroke-width:.3;stroke-dasharray:6 2.5}
-.fold path{stroke-width:.35;stroke-dasharray:10 2 1 2}
-.fold .fold-bracket{stroke-dasharray:none}
-.intake path{stroke-width:.25}
-.drawn path{stroke-width:.2;stroke-dasharray:1.2 1.8}
-.drawn .lengthening-line{stroke-dasharray:none}
-.marks path{stroke-width:.35}
-.grain path{stroke-width:.4}
-path.dashed{stroke-dasharray:2.5 2}
-text{font-family:sans-serif;text-anchor:middle;fill:#000}
-text.name{font-weight:bold}
-"""
 # Of a laser's lines only the colour and a width below any beam's; told to each layer itself, since
 # many programs for cutters do not read a style sheet.
 _LASER = {
@@ -52,8 +37,29 @@ _SPACES = (
     'xmlns="http://www.w3.org/2000/svg" '
     'xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape"'
 )
-_CAPITAL = 0.35  # of the size: from the middle of a line of words down to its foot
 _WIDEST_ARC = 3.0  # radians: half circles and more have no sure centre once rounded
+
+
+def _style() -> str:
+    """How lines and words look, for a browser."""
+    rules = ["path{fill:none;stroke:#000;stroke-linecap:round;stroke-linejoin:round}"]
+    for layer, pen in PENS.items():
+        width = f"{pen.width:g}".lstrip("0")
+        dashes = f";stroke-dasharray:{_dashes(pen.dashes)}" if pen.dashes else ""
+        rules.append(f".{layer} path{{stroke-width:{width}{dashes}}}")
+        if layer in WHOLE:
+            rules.append(f".{layer} .{WHOLE[layer].replace(' ', '-')}{{stroke-dasharray:none}}")
+    rules.append(f"path.dashed{{stroke-dasharray:{_dashes(DASHED)}}}")
+    rules.append("text{font-family:sans-serif;text-anchor:middle;fill:#000}")
+    rules.append("text.name{font-weight:bold}")
+    return "\n".join(rules) + "\n"
+
+
+def _dashes(lengths: tuple[float, ...]) -> str:
+    return " ".join(f"{length:g}" for length in lengths)
+
+
+STYLE = _style()
 
 
 def svg(sheet: Sheet, laser: bool = False) -> bytes:
@@ -118,7 +124,7 @@ def _text(text: Text, at: complex, height: float) -> str:
     x, y = _number(text.at.real + at.real), _number(height - text.at.imag - at.imag)
     turn = f' transform="rotate({_number(-text.angle)} {x} {y})"' if text.angle else ""
     return (
-        f'<text class="{text.kind}" x="{x}" y="{y}" dy="{_number(text.size * _CAPITAL)}" '
+        f'<text class="{text.kind}" x="{x}" y="{y}" dy="{_number(text.size * CAPITAL)}" '
         f'font-size="{_number(text.size)}"{turn}>{_escaped(text.content)}</text>'
     )
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 _TITLE, _FOR, _TEXT = 8.0, 5.0, 3.2  # mm: sizes of type
 _LINE = 1.4  # from line to line, of the size
+_WORDS = 50.0  # mm: what the words need across the page
 _NARROW = 50.0  # mm: what words and plan need beside the squares
 
 
@@ -36,8 +37,13 @@ def cover(table: Table, paging: Paging, title: str, made_for: str) -> list[Page]
     row = TEN + APART + FOUR + APART
     if wide >= row + _NARROW and head >= FOUR + _NARROW:
         page.squares(0, 1, beside=True)
-        page.plan(table, complex(row, head), wide - row, head)
-        page.lines(lines, complex(0, head), row - APART, head - FOUR - APART)
+        beside, above = (wide - row, head), (wide, head - FOUR - APART - _WORDS)
+        if _scale(table, *above) > _scale(table, *beside):
+            page.lines(lines, complex(0, head), wide, _WORDS - APART)
+            page.plan(table, complex(0, head - _WORDS), *above)
+        else:
+            page.plan(table, complex(row, head), *beside)
+            page.lines(lines, complex(0, head), row - APART, head - FOUR - APART)
         return [page.made(width, height)]
     if wide >= FOUR + APART + _NARROW and head >= TEN + FOUR + 2 * APART:
         page.squares(0, 1, beside=False)
@@ -51,6 +57,10 @@ def cover(table: Table, paging: Paging, title: str, made_for: str) -> list[Page]
     for number, other in enumerate(more):
         other.squares(number, number, beside=True)
     return [one.made(width, height) for one in (page, *more)]
+
+
+def _scale(table: Table, wide: float, high: float) -> float:
+    return min(wide / table.size[0], high / table.size[1])
 
 
 def _advice(table: Table, paging: Paging) -> Iterator[str]:

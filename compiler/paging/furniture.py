@@ -9,7 +9,7 @@ from oaktag.compiler.paging.page import MIDDLE, RIGHT, Ink, Words
 from oaktag.compiler.sheet.drawing import Text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from oaktag.compiler.geometry import Box
     from oaktag.compiler.paging.tiles import Tile
@@ -51,11 +51,11 @@ def joins(tile: Tile, printed: Iterable[Tile]) -> tuple[list[Ink], list[Words]]:
 
 
 def caption(
-    lines: Sequence[str], name: str, cell: Box, busy: Sequence[Sequence[complex]]
+    lines: Sequence[str], name: str, cell: Box, crowding: Callable[[Box], int]
 ) -> list[Words]:
     """The sheet's name and some lines of words, in the corner of the cell where least is drawn.
 
-    busy: what is drawn, as points, in the coordinates of the cell.
+    crowding: how much is drawn within a box.
     """
     wide = max([Text(line, 0j, SMALL).width for line in lines] + [Text(name, 0j, NAME).width])
     high = NAME + len(lines) * SMALL * _LINE
@@ -63,15 +63,12 @@ def caption(
     right, top = max(left, cell[2] - INSIDE - wide), max(bottom, cell[3] - INSIDE - high)
     corners = [complex(x, y) for y in (bottom, top) for x in (left, right)]
 
-    def crowded(corner: complex) -> int:
-        return sum(
-            -1.0 <= point.real - corner.real <= wide + 1.0
-            and -1.0 <= point.imag - corner.imag <= high + 1.0
-            for points in busy
-            for point in points
-        )
-
-    corner = min(corners, key=crowded)
+    corner = min(
+        corners,
+        key=lambda place: crowding(
+            (place.real - 1, place.imag - 1, place.real + wide + 1, place.imag + high + 1)
+        ),
+    )
     words = [Words(name, corner + (high - NAME * 0.75) * 1j, NAME, bold=True)] if name else []
     for number, line_ in enumerate(reversed(lines)):
         words.append(Words(line_, corner + (0.3 + number * _LINE) * SMALL * 1j, SMALL))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry import contains
 from oaktag.compiler.sheet.drawing import CUT, extent
+from oaktag.compiler.sheet.lettering import frame
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -15,31 +16,46 @@ if TYPE_CHECKING:
     from oaktag.compiler.sheet.drawing import Group
 
 FLAT = 0.1  # mm
-REACH = 0.5  # mm around a stroke: as wide as its ink, and what curves are flattened by
+REACH = 0.5  # mm around a stroke on paper: more than half its width, and what flattening takes
 
 
 class Ink:
-    """A group of strokes, looked at in its own coordinates."""
+    """A group of strokes, looked at in its own coordinates. box: all that its ink takes.
 
-    def __init__(self, group: Group) -> None:
-        self.box = grown(extent(group), REACH)
+    reach: how far ink goes beside a stroke, in mm.
+    """
+
+    def __init__(self, group: Group, reach: float = REACH) -> None:
+        self.box = grown(extent(group), reach)
+        self.reach = reach
         self.lines = [(stroke.path.box(), stroke.path.flattened(FLAT)) for stroke in group.strokes]
+        self.words = [frame(text).box() for text in group.texts]
         self.paper = [
             stroke.path for stroke in group.strokes if stroke.layer == CUT and stroke.path.closed
         ]
 
+    def crowding(self, window: Box, at: complex) -> int:
+        """How many strokes and lines of words reach into a window."""
+        here = _back(window, at)
+        lines = sum(_overlap(box, here) and _crosses(points, here) for box, points in self.lines)
+        return lines + sum(_overlap(room, here) for room in self.words)
+
     def within(self, window: Box, at: complex) -> bool:
         """Whether a part lies in a window, when the group is moved by `at`."""
-        left, bottom, right, top = window
-        here = (left - at.real, bottom - at.imag, right - at.real, top - at.imag)
+        here = _back(window, at)
         if not _overlap(self.box, here):
             return False
-        near = grown(here, REACH)
+        near = grown(here, self.reach)
         for box, points in self.lines:
             if _overlap(box, near) and _crosses(points, near):
                 return True
         middle = complex((here[0] + here[2]) / 2, (here[1] + here[3]) / 2)
         return any(contains(ring, middle) for ring in self.paper)
+
+
+def _back(window: Box, at: complex) -> Box:
+    left, bottom, right, top = window
+    return left - at.real, bottom - at.imag, right - at.real, top - at.imag
 
 
 def grown(box: Box, by: float) -> Box:

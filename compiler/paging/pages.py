@@ -8,23 +8,25 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.geometry import translation
 from oaktag.compiler.paging.cover import cover
 from oaktag.compiler.paging.furniture import caption, joins
+from oaktag.compiler.paging.ink import Ink
 from oaktag.compiler.paging.page import Page, Paged
 from oaktag.compiler.paging.paging import PROJECTOR, TILES, UNIT
 from oaktag.compiler.paging.papers import LARGEST
-from oaktag.compiler.paging.roll import strip
+from oaktag.compiler.paging.roll import THICK, strip
 from oaktag.compiler.paging.squares import squares
 from oaktag.compiler.paging.tiles import Tile, table
 from oaktag.compiler.sheet.scale import NAME
 
 if TYPE_CHECKING:
-    from oaktag.compiler.paging.page import Ink, Words
+    from collections.abc import Callable, Sequence
+
+    from oaktag.compiler.geometry import Box
+    from oaktag.compiler.paging.page import Ink as Printed
+    from oaktag.compiler.paging.page import Words
     from oaktag.compiler.paging.paging import Paging
     from oaktag.compiler.paging.roll import Strip
     from oaktag.compiler.paging.tiles import Table
     from oaktag.compiler.sheet.drawing import Group, Sheet
-
-_PROJECTED = 3.0  # times as thick as on paper, to be seen on cloth in daylight
-_SAMPLE = 2.0  # mm
 
 
 def paged(sheet: Sheet, paging: Paging) -> Paged:
@@ -37,7 +39,7 @@ def paged(sheet: Sheet, paging: Paging) -> Paged:
         made = table(pieces, paging)
         pages = _sheets(made, paging, sheet)
         return Paged(sheet.title, sheet.made_for, made.groups, tuple(pages))
-    test = squares(title=sheet.title, made_for=sheet.made_for)
+    test = squares(title=sheet.title, made_for=sheet.made_for, advice=_advice(paging))
     laid = strip([test, *pieces], paging)
     pages = _parts(laid, paging, sheet)
     long = max(max(page.width, page.height) for page in pages)
@@ -48,30 +50,44 @@ def paged(sheet: Sheet, paging: Paging) -> Paged:
         sheet.made_for,
         laid.groups,
         tuple(pages),
-        thick=_PROJECTED if projected else 1.0,
+        thick=THICK if projected else 1.0,
         dark=paging.dark,
         unit=unit,
     )
+
+
+def _advice(paging: Paging) -> list[str]:
+    if paging.kind == PROJECTOR:
+        return ["set the projector until both squares measure right", "make a toile first"]
+    return ["print at 100 %: no scaling", "make a toile before you cut good cloth"]
 
 
 def _sheets(made: Table, paging: Paging, sheet: Sheet) -> list[Page]:
     first = cover(made, paging, sheet.title, sheet.made_for)
     count = len(first) + len(made.tiles)
     pages = list(first)
+    crowding = _crowding(made.groups)
     for tile in made.tiles:
-        pages.append(_page(tile, made, paging, sheet, f"page {len(pages) + 1} of {count}"))
+        number = f"page {len(pages) + 1} of {count}"
+        pages.append(_page(tile, made, paging, sheet, number, crowding))
     return pages
 
 
-def _page(tile: Tile, made: Table, paging: Paging, sheet: Sheet, number: str) -> Page:
+def _page(
+    tile: Tile,
+    made: Table,
+    paging: Paging,
+    sheet: Sheet,
+    number: str,
+    crowding: Callable[[Box], int],
+) -> Page:
     corner = complex(paging.margin, paging.margin)
     inks, words = joins(tile, made.tiles)
     lines = [
         " · ".join(filter(None, (sheet.title, sheet.made_for))),
         f"row {tile.row + 1}, column {tile.column + 1} · {number}",
     ]
-    busy = [points for group in made.groups for points in _seen(group, tile)]
-    words += caption([line for line in lines if line], tile.name, tile.cell, busy)
+    words += caption([line for line in lines if line], tile.name, tile.cell, crowding)
     return Page(
         *made.paper,
         window=tile.window,
@@ -92,6 +108,7 @@ def _parts(laid: Strip, paging: Paging, sheet: Sheet) -> list[Page]:
         cell = (0.0, bottom + half * goes_on, laid.width, top - half * from_above)
         tiles.append(Tile(number, 0, cell, (0.0, bottom, laid.width, top)))
     pages = []
+    crowding = _crowding(laid.groups)
     for number, tile in enumerate(tiles):
         joined = [other for k, other in enumerate(tiles) if _joined(k, number, laid.clean)]
         inks, words = joins(tile, joined)
@@ -99,8 +116,7 @@ def _parts(laid: Strip, paging: Paging, sheet: Sheet) -> list[Page]:
             ends = "" if laid.clean[number] else ", pieces go on"
             title = " · ".join(filter(None, (sheet.title, sheet.made_for)))
             lines = [title, f"part {number + 1} of {count}{ends}"]
-            busy = [points for group in laid.groups for points in _seen(group, tile)]
-            words += caption([line for line in lines if line], tile.name, tile.cell, busy)
+            words += caption([line for line in lines if line], tile.name, tile.cell, crowding)
         corner = complex(paging.margin, paging.margin)
         shift = corner - complex(*tile.window[:2])
         pages.append(
@@ -120,23 +136,13 @@ def _joined(one: int, other: int, clean: tuple[bool, ...]) -> bool:
     return abs(one - other) == 1 and not clean[min(one, other)]
 
 
-def _seen(group: Group, tile: Tile) -> list[list[complex]]:
-    """Points along what is drawn of a group on a tile, close enough to find empty corners."""
-    left, bottom, right, top = tile.window
-    found = []
-    for stroke in group.strokes:
-        box = stroke.path.box()
-        x, y = group.at.real, group.at.imag
-        if box[0] + x < right and box[2] + x > left and box[1] + y < top and box[3] + y > bottom:
-            count = max(1, math.ceil(stroke.path.length / _SAMPLE))
-            length = stroke.path.length
-            places = (stroke.path.point_at(length * k / count) for k in range(count + 1))
-            found.append([place + group.at for place in places])
-    found += [[text.at + group.at] for text in group.texts]
-    return found
+def _crowding(groups: Sequence[Group]) -> Callable[[Box], int]:
+    """How many lines of the drawing reach into a box."""
+    inks = [(Ink(group), group.at) for group in groups]
+    return lambda box: sum(ink.crowding(box, at) for ink, at in inks)
 
 
-def _moved(inks: list[Ink], shift: complex) -> tuple[Ink, ...]:
+def _moved(inks: list[Printed], shift: complex) -> tuple[Printed, ...]:
     motion = translation(shift)
     return tuple(ink.changed(path=ink.path.moved(motion)) for ink in inks)
 

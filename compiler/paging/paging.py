@@ -21,7 +21,8 @@ class Paging(Record):
     paper: width and height of a sheet; of a roll only the width counts. name: what it is called.
     margin: what the printer leaves free on each side. overlap: what two sheets both show.
     orientation: of sheets; `auto` takes the one that needs fewer. long: whether a page beyond
-    5.08 m is split, or given a larger unit, which few programs heed. dark: light on dark.
+    5.08 m is split, or given a larger unit, which few programs heed. dark: light on dark. turning:
+    pieces too wide for the roll are turned by a quarter.
     unit: in which messages tell their figures.
     """
 
@@ -33,6 +34,7 @@ class Paging(Record):
     overlap: float = 10.0
     long: str = SPLIT
     dark: bool = False
+    turning: bool = False
     unit: str = "mm"
 
     def length(self, millimetres: float) -> str:

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.paging.tiles import Table
 
 _FINE, _BOLD = 0.1, 0.35  # mm
-_LARGEST = 5.0  # mm: of the type
+_LARGEST, _PIECE = 2.6, 2.6  # mm: of the type for sheets and for pieces
 _FLAT = 2.0  # mm on the pieces
 
 
@@ -33,6 +33,11 @@ def plan(table: Table, wide: float, high: float) -> tuple[list[Ink], list[Words]
                 points = stroke.path.flattened(_FLAT)
                 drawn = [(point + group.at - origin) * scale for point in points]
                 inks.append(Ink(polyline(drawn), _BOLD))
+        words += [
+            Words(text.content, (text.at + group.at - origin) * scale, _PIECE, True, MIDDLE)
+            for text in group.texts
+            if text.kind == "name"
+        ]
     for tile in table.every:
         a = (complex(*tile.cell[:2]) - origin) * scale
         b = (complex(*tile.cell[2:]) - origin) * scale
@@ -42,7 +47,7 @@ def plan(table: Table, wide: float, high: float) -> tuple[list[Ink], list[Words]
             text = Text(tile.name, 0j, _LARGEST)
             room = min(0.8 * (b - a).real / text.width, 0.6 * (b - a).imag / _LARGEST, 1.0)
             size = _LARGEST * room
-            words.append(Words(tile.name, (a + b) / 2 - 0.35j * size, size, side=MIDDLE))
+            words.append(Words(tile.name, complex(a.real, b.imag) + (0.3 - 1j) * size, size))
         else:
             inks += [Ink(line(a, b), _FINE), Ink(line(corners[1], corners[3]), _FINE)]
     return inks, words, top * scale

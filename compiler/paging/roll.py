@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.paging.arrange import on_roll
+from oaktag.compiler.paging.arrange import GAP, on_roll
 from oaktag.compiler.paging.errors import PagingError
-from oaktag.compiler.paging.ink import Ink
-from oaktag.compiler.paging.paging import ROLL, UNIT, printable
+from oaktag.compiler.paging.ink import REACH, Ink, grown
+from oaktag.compiler.paging.paging import PROJECTOR, ROLL, UNIT, printable
 from oaktag.compiler.paging.papers import LARGEST
+from oaktag.compiler.sheet.drawing import extent
+from oaktag.compiler.sheet.turning import quarter_turned
 from oaktag.record import Record
 
 if TYPE_CHECKING:
@@ -18,7 +19,10 @@ if TYPE_CHECKING:
     from oaktag.compiler.paging.paging import Paging
     from oaktag.compiler.sheet.drawing import Group
 
-_SCREEN = 1.6  # a projector's picture: so much wider than high, about
+THICK = 3.0
+"""How often thicker than on paper a projector's lines are, to be seen on cloth in daylight."""
+_SCREEN = 16 / 9  # a projector's picture, width to height; common practice, no source
+_TRIES = 24
 
 
 class Strip(Record):
@@ -40,21 +44,11 @@ def strip(groups: Sequence[Group], paging: Paging) -> Strip:
 
     Raises PagingError for a piece wider than the roll.
     """
-    inks = [Ink(group) for group in groups]
+    thick = THICK if paging.kind == PROJECTOR else 1.0
+    groups = [_fitted(group, paging) for group in groups]
+    inks = [Ink(group, REACH * thick) for group in groups]
     sizes = [(ink.box[2] - ink.box[0], ink.box[3] - ink.box[1]) for ink in inks]
-    widest = max(range(len(sizes)), key=lambda number: (sizes[number][0], -number))
-    if paging.kind == ROLL:
-        wide = printable(paging)[0]
-        _must_fit(groups[widest].name, sizes[widest][0], wide, paging)
-    else:
-        area = sum(w * h for w, h in sizes)
-        wide = min(max(math.sqrt(area * _SCREEN), sizes[widest][0]), LARGEST)
-        if sizes[widest][0] > LARGEST:
-            raise PagingError(
-                f"{groups[widest].name} is {paging.length(sizes[widest][0])} wide, and a page of a "
-                f"PDF is no wider than {paging.length(LARGEST)}",
-                "divide the piece, or print sheets that are pasted together",
-            )
+    wide = printable(paging)[0] if paging.kind == ROLL else _broad(groups, sizes, paging)
     places = on_roll(sizes, wide)
     ends = [place + complex(*size) for place, size in zip(places, sizes, strict=True)]
     height = max(end.imag for end in ends)
@@ -79,15 +73,47 @@ def strip(groups: Sequence[Group], paging: Paging) -> Strip:
     )
 
 
-def _must_fit(name: str, needed: float, wide: float, paging: Paging) -> None:
-    if needed <= wide + 1e-6:
-        return
-    roll = paging.length(needed + 2 * paging.margin)
+def _fitted(group: Group, paging: Paging) -> Group:
+    """The group as it lies on a roll: turned by a quarter if it is too wide and may be turned."""
+    if paging.kind != ROLL:
+        return group
+    left, bottom, right, top = grown(extent(group), REACH)
+    width, height, wide = right - left, top - bottom, printable(paging)[0]
+    if width <= wide + 1e-6:
+        return group
+    if height <= wide + 1e-6 and paging.turning:
+        return quarter_turned(group)
+    needed = paging.length(min(width, height if paging.turning else width) + 2 * paging.margin)
+    turn = "turn it by a quarter, " if height <= wide + 1e-6 else ""
     raise PagingError(
-        f"{name} is {paging.length(needed)} wide, and a roll of {paging.length(paging.paper[0])} "
-        f"with margins of {paging.length(paging.margin)} takes {paging.length(wide)}",
-        f"take a roll of {roll} or more, divide the piece, or print sheets to be pasted together",
+        f"{group.name} is {paging.length(width)} wide, and a roll of "
+        f"{paging.length(paging.paper[0])} with margins of {paging.length(paging.margin)} takes "
+        f"{paging.length(wide)}",
+        f"{turn}take a roll of {needed} or more, or print sheets to be pasted together",
     )
+
+
+def _broad(groups: Sequence[Group], sizes: Sequence[tuple[float, float]], paging: Paging) -> float:
+    """The width at which a projector's picture shows the pieces largest."""
+    widest = max(range(len(sizes)), key=lambda number: (sizes[number][0], -number))
+    least = sizes[widest][0]
+    if least > LARGEST:
+        raise PagingError(
+            f"{groups[widest].name} is {paging.length(least)} wide, and a page of a PDF is no "
+            f"wider than {paging.length(LARGEST)}",
+            "divide the piece, or print sheets to be pasted together",
+        )
+    row = sum(wide + GAP for wide, _ in sizes) - GAP
+    tries = [least + (row - least) * share / _TRIES for share in range(_TRIES + 1)]
+
+    def screen(width: float) -> float:
+        ends = [
+            place + complex(*size) for place, size in zip(on_roll(sizes, width), sizes, strict=True)
+        ]
+        across = max(end.real for end in ends)
+        return max(across, max(end.imag for end in ends) * _SCREEN)
+
+    return min((width for width in tries if width <= LARGEST), key=screen)
 
 
 def _parts(

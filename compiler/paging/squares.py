@@ -2,23 +2,34 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from oaktag.compiler.geometry import polyline
 from oaktag.compiler.sheet.drawing import MARKS, Group, Stroke, Text
 from oaktag.compiler.sheet.scale import NAME
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 TEN, FOUR = 100.0, 101.6
 """mm: 10 cm and 4 in."""
 APART = 6.0
 _SIZE = 4.0
-_BOTH = ((FOUR, "4 in"), (TEN, "10 cm"))
+_BOTH = ((TEN, "10 cm"), (FOUR, "4 in"))
 
 
 def squares(
-    first: int = 0, last: int = 1, beside: bool = True, title: str = "", made_for: str = ""
+    first: int = 0,
+    last: int = 1,
+    beside: bool = True,
+    title: str = "",
+    made_for: str = "",
+    advice: Sequence[str] = (),
 ) -> Group:
     """The squares with the words to them, beside or above each other, from the lower left.
 
-    first, last: 0 is the one of 4 in, 1 that of 10 cm. title and made_for stand in the first.
+    first, last: 0 is the one of 10 cm, 1 that of 4 in. title and made_for stand in the first.
+    advice: what stands in the second.
     """
     strokes, texts = [], []
     corner = 0j
@@ -31,9 +42,14 @@ def squares(
             _fitting("measure it before cutting", middle - 1.5j * _SIZE, _SIZE, side),
         ]
         if not corner:
-            for line, share, size in ((title, 0.3, 6.0), (made_for, 0.2, _SIZE)):
-                if line:
-                    texts.append(_fitting(line, middle + share * side * 1j, size, side))
+            above = [(title, 0.3, 6.0), (made_for, 0.2, _SIZE)]
+        else:
+            above = [(line, 0.3 - 0.06 * number, _SIZE) for number, line in enumerate(advice)]
+        texts += [
+            _fitting(line, middle + share * side * 1j, size, side)
+            for line, share, size in above
+            if line
+        ]
         corner += (side + APART) * (1 if beside else 1j)
     return Group(NAME, "measure both squares before cutting", tuple(strokes), tuple(texts))
 

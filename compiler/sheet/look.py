@@ -28,8 +28,8 @@ PENS = {
     GRAIN: Pen(0.4),
 }
 OTHER = Pen(0.3)
-WHOLE = ("fold bracket", "lengthening line")
-"""Kinds of stroke that are drawn whole on a layer of dashes."""
+WHOLE = {FOLD: "fold bracket", DRAWN: "lengthening line"}
+"""The kind of stroke that is drawn whole on a layer of dashes."""
 DASHED = (2.5, 2.0)
 """What `dashed` means for a stroke, on whatever layer."""
 CAPITAL = 0.35
@@ -41,4 +41,4 @@ def pen(stroke: Stroke) -> Pen:
     look = PENS.get(stroke.layer, OTHER)
     if stroke.dashed:
         return look.changed(dashes=DASHED)
-    return look.changed(dashes=()) if stroke.kind in WHOLE else look
+    return look.changed(dashes=()) if stroke.kind == WHOLE.get(stroke.layer) else look

@@ -59,6 +59,7 @@ def finished(data: bytes, made: Paged) -> bytes:
             stream,
             min_version="1.6" if made.unit > 1 else "1.5",
             deterministic_id=True,
+            compress_streams=True,
             object_stream_mode=pikepdf.ObjectStreamMode.disable,
         )
     return stream.getvalue()

@@ -39,7 +39,7 @@ def _drawn(made: Paged, progress: Callable[[int, int], None] | None) -> bytes:
 
     scale = POINT / made.unit
     stream = io.BytesIO()
-    canvas: Any = Canvas(stream, invariant=1, pageCompression=1, initialFontName="Helvetica")
+    canvas: Any = Canvas(stream, invariant=1, pageCompression=0, initialFontName="Helvetica")
     for number, page in enumerate(made.pages, 1):
         canvas.setPageSize((page.width * scale, page.height * scale))
         Brush(canvas, scale, made).page(page)
