@@ -10,19 +10,14 @@ it is made of, LINE, ARC and SPLINE, each beginning where the one before ends.
 
 from __future__ import annotations
 
-import configparser
-import importlib
 import io
 import itertools
 import math
-import os
-import sys
-import tempfile
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from oaktag.compiler.geometry import Arc, Cubic, Line, translation
 from oaktag.compiler.sheet import drawing as sheet_layers
+from oaktag.compiler.tracing.ezdxf_alone import ezdxf_alone
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -30,8 +25,7 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
     from ezdxf.layouts.base import BaseLayout
 
-    from oaktag.compiler.geometry import Path as Curve
-    from oaktag.compiler.geometry import Segment
+    from oaktag.compiler.geometry import Path, Segment
     from oaktag.compiler.sheet.drawing import Group, Sheet, Stroke, Text
 
 POLYLINES = "polylines"
@@ -51,7 +45,6 @@ _CAPITAL = 0.7  # of the size: DXF measures letters by their capitals
 _WIDEST_ARC = 3.0  # radians: a bulge grows beyond all bounds toward a whole circle
 _WHOLE = 1e-9  # radians by which the sweep of a circle may differ from a whole turn
 _KNOTS = (0.0,) * 4 + (1.0,) * 4  # of a spline that is one Bézier curve
-_NO_FONTS = '{"version": 2, "font-faces": []}'
 
 
 def dxf(sheet: Sheet, curves: str = POLYLINES, laser: bool = False) -> bytes:
@@ -60,7 +53,7 @@ def dxf(sheet: Sheet, curves: str = POLYLINES, laser: bool = False) -> bytes:
     curves: `polylines` or `splines`. laser: for a sheet made by `for_laser`: hairlines, on CUT what
     is cut and on ENGRAVE what is engraved.
     """
-    ezdxf = _ezdxf()
+    ezdxf = ezdxf_alone()
     before = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True
     try:
@@ -154,7 +147,7 @@ def _degrees(spoke: complex) -> float:
     return math.degrees(math.atan2(spoke.imag, spoke.real))
 
 
-def _points(path: Curve) -> Iterator[tuple[float, float, float]]:
+def _points(path: Path) -> Iterator[tuple[float, float, float]]:
     """Corners with the bulge of what follows them; a closed path without its last point."""
     for segment in path.segments:
         if isinstance(segment, Arc):
@@ -199,30 +192,3 @@ def _free_name(name: str, taken: set[str]) -> str:
     )
     taken.add(free.casefold())
     return free
-
-
-def _ezdxf() -> Any:
-    """ezdxf, imported without what it does besides.
-
-    On import it reads settings from the user's home and from the folder it is called in, looks
-    through all fonts of the machine and writes what it finds into the user's home. None of that
-    concerns a drawing: here it finds no settings, and a list that holds no fonts.
-    """
-    if "ezdxf" not in sys.modules:
-        homes = {name: os.environ.get(name) for name in ("XDG_CACHE_HOME", "XDG_CONFIG_HOME")}
-        read = configparser.ConfigParser.read
-        with tempfile.TemporaryDirectory() as home:
-            fonts = Path(home, "ezdxf", "font_manager_cache.json")
-            fonts.parent.mkdir()
-            fonts.write_text(_NO_FONTS, encoding="utf-8")
-            try:
-                os.environ.update(dict.fromkeys(homes, home))
-                configparser.ConfigParser.read = lambda *_, **__: []  # type: ignore[method-assign]
-                importlib.import_module("ezdxf")
-            finally:
-                configparser.ConfigParser.read = read  # type: ignore[method-assign]
-                for name, value in homes.items():
-                    os.environ.pop(name)
-                    if value is not None:
-                        os.environ[name] = value
-    return sys.modules["ezdxf"]

@@ -8,8 +8,11 @@ from oaktag.compiler.evaluate.binding import label_of
 from oaktag.compiler.evaluate.scope import Scope
 from oaktag.compiler.geometry import Motion, Path, translation
 from oaktag.compiler.paper.chain import Edge, Run
+from oaktag.compiler.paper.mark import Grain, Mark
+from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.step import Change
 from oaktag.compiler.tracing import (
+    Digitised,
     TracingError,
     corners_from_upper_left,
     outline_of,
@@ -28,6 +31,7 @@ def trace(statement: ast.Trace, scope: Scope, drawings: Mapping[str, bytes]) -> 
     """The piece with the traced outline, its upper left corner at the origin.
 
     If the file does not say how large it is, the stated length does; if it does, both must agree.
+    Grain, notches and drill holes come with it where the file tells them from other lines.
     """
     piece = scope.piece
     assert piece is not None
@@ -35,7 +39,7 @@ def trace(statement: ast.Trace, scope: Scope, drawings: Mapping[str, bytes]) -> 
         raise mistake("outline-twice", "this piece has its outline already", statement.span)
     names = [label_of(target, scope) for target in statement.edges]
     try:
-        drawing = read_drawing(statement.path, drawings[statement.path])
+        drawing = read_drawing(statement.path, drawings[statement.path], statement.piece)
         edges = corners_from_upper_left(
             outline_of(drawing, statement.path), len(names), statement.path
         )
@@ -43,8 +47,11 @@ def trace(statement: ast.Trace, scope: Scope, drawings: Mapping[str, bytes]) -> 
         message = wrong.message
         for number, length in enumerate(wrong.lengths):
             message = message.replace(f"{{{number}}}", show_length(length, scope.unit))
-        raise mistake("cannot-trace", message, statement.path_span, help=wrong.help) from None
-    edges = _scaled(edges, [str(name) for name in names], statement, scope, drawing.scaled)
+        span = statement.piece_span if wrong.of_piece else statement.path_span
+        raise mistake("cannot-trace", message, span, help=wrong.help) from None
+    factor = _scale(edges, [str(name) for name in names], statement, scope, drawing.scaled)
+    if factor != 1:
+        edges = [enlarged(edge, factor) for edge in edges]
     place: Motion = translation(-edges[0].start)
     made = piece.changed(
         edges=tuple(
@@ -57,16 +64,38 @@ def trace(statement: ast.Trace, scope: Scope, drawings: Mapping[str, bytes]) -> 
             for name, path in zip(names, edges, strict=True)
         )
     )
+    made = _marked(made, drawing.marks, factor, place)
     return Change(made, let_in=(made.outline,))
 
 
-def _scaled(
+def _marked(piece: Piece, marks: Digitised, factor: float, place: Motion) -> Piece:
+    """The piece with what else the file says of it; notches lie on the nearest edge."""
+    grain = Grain(*(place(end * factor) for end in marks.grain)) if marks.grain else None
+    found = [Mark("drill", place(at * factor)) for at in marks.drills]
+    for at, shape, deep in marks.notches:
+        there = place(at * factor)
+        edge = min(piece.edges, key=lambda edge: edge.path.nearest(there)[1])
+        where, _ = edge.path.nearest(there)
+        found.append(
+            Mark(
+                "notch",
+                edge.path.point_at(where),
+                edge.path.tangent_at(where) * piece.inward,
+                edge=edge.label,
+                shape=shape,
+                deep=deep * factor or None,
+            )
+        )
+    return piece.changed(grain=grain, marks=tuple(found))
+
+
+def _scale(
     edges: list[Path], names: list[str], statement: ast.Trace, scope: Scope, scaled: bool
-) -> list[Path]:
-    """The edges in mm; raises Mistake if the size is not known or not as stated."""
+) -> float:
+    """Millimetres to a unit of the edges; raises Mistake if it is not known or not as stated."""
     if statement.scale_edge is None or statement.scale_length is None:
         if scaled:
-            return edges
+            return 1.0
         raise mistake(
             "no-scale",
             f"{statement.path} does not say how large it is",
@@ -83,10 +112,10 @@ def _scaled(
     stated = scope.length(statement.scale_length)
     found = edges[names.index(name)].length
     if not scaled:
-        return [enlarged(edge, stated / found) for edge in edges]
+        return stated / found
     if abs(found - stated) > max(FIRST, stated * AGREES):
         raise _disagreeing(statement, name, found, stated, scope.unit)
-    return edges
+    return 1.0
 
 
 def _disagreeing(

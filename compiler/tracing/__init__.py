@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from oaktag.compiler.tracing.drawing import Drawing, TracingError, read_drawing
+from oaktag.compiler.tracing.drawing import Digitised, Drawing, TracingError, read_drawing
 from oaktag.compiler.tracing.outline import corners_from_upper_left, outline_of
 
-__all__ = ["Drawing", "TracingError", "corners_from_upper_left", "outline_of", "read_drawing"]
+__all__ = [
+    "Digitised",
+    "Drawing",
+    "TracingError",
+    "corners_from_upper_left",
+    "outline_of",
+    "read_drawing",
+]

@@ -7,16 +7,24 @@ from collections.abc import Iterator
 from typing import Any
 
 from oaktag.compiler.geometry import Cubic, Line, Path, Segment
-from oaktag.compiler.tracing.drawing import MOST_PARTS, Drawing, TracingError, too_many_parts
+from oaktag.compiler.tracing.drawing import (
+    MOST_PARTS,
+    Drawing,
+    TracingError,
+    no_names,
+    too_many_parts,
+)
+from oaktag.compiler.tracing.ezdxf_alone import ezdxf_alone
+from oaktag.compiler.tracing.interchange import pieces_of, read_piece
 
 # Millimetres to a unit, by the number that $INSUNITS gives.
 UNITS = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 10: 914.4}
 PIECES = 16  # curves in place of an arc: they come within a millionth of its radius
 
 
-def read_dxf(name: str, data: bytes) -> Drawing:
-    """All lines of the drawing's model space, blocks taken apart."""
-    import ezdxf
+def read_dxf(name: str, data: bytes, piece: str = "") -> Drawing:
+    """All lines of the drawing's model space, blocks taken apart; or one piece of a pattern."""
+    ezdxf_alone()
     import ezdxf.path
     from ezdxf import recover
     from ezdxf.lldxf.const import DXFError
@@ -27,6 +35,11 @@ def read_dxf(name: str, data: bytes) -> Drawing:
         raise TracingError(
             f"{name} cannot be read as DXF", help="open it in a drawing program and save it again"
         ) from None
+    pieces = pieces_of(document)
+    if pieces:
+        return read_piece(name, document, pieces, piece)
+    if piece:
+        raise no_names(name)
     factor = UNITS.get(int(document.header.get("$INSUNITS", 0)))
     lines = []
     for number, entity in enumerate(_entities(document.modelspace())):

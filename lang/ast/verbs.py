@@ -131,9 +131,13 @@ class Facing(Statement):
 
 
 class Trace(Statement):
-    uncompared: ClassVar[frozenset[str]] = frozenset({"span", "path_span"})
+    """piece: which one of the file, if it was named; piece_span: there, or where the file is."""
+
+    uncompared: ClassVar[frozenset[str]] = frozenset({"span", "path_span", "piece_span"})
     path: str
     path_span: Span
     edges: tuple[Target, ...]
     scale_edge: Ref | None
     scale_length: Expr | None
+    piece: str
+    piece_span: Span

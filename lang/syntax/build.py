@@ -420,7 +420,21 @@ class Builder(Values):
     def facing(self, span: Span, edge: Ref, deep: Expr) -> ast.Facing:
         return ast.Facing(span, None, edge, deep)
 
-    def trace(self, span: Span, path: Token, *values: Any) -> ast.Trace:
+    def of_piece(self, span: Span, name: Token) -> Token:
+        return name
+
+    def trace(self, span: Span, path: Token, piece: Token | None, *values: Any) -> ast.Trace:
         *edges, scale_edge, scale_length = values
         place = self._span(path)
-        return ast.Trace(span, None, path.text, place, tuple(edges), scale_edge, scale_length)
+        named = piece or path
+        return ast.Trace(
+            span,
+            None,
+            path.text,
+            place,
+            tuple(edges),
+            scale_edge,
+            scale_length,
+            piece.text if piece else "",
+            self._span(named),
+        )
