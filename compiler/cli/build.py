@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from functools import wraps
 from typing import TYPE_CHECKING, Any
 
@@ -25,24 +26,39 @@ if TYPE_CHECKING:
 
 SETTINGS = PROJECT_MARKS[0]
 
+PAPER = "On paper (pdf)"
+BOTH = "On paper and on a plotter (pdf, plt)"
 PLOTTER = "On a roll plotter (plt)"
 CUTTERS = "For laser and blade cutters (svg, dxf)"
-DRAWING = "For drawing programs (dxf)"
+OTHERS = "For other programs"
 # Name, what its value is (nothing for a yes), the heading it stands under, what it does.
 _WISHES = (
-    ("roll", "LENGTH", PLOTTER, 'How wide the roll is: --roll 914mm, --roll "36 in".'),
-    ("margin", "LENGTH", PLOTTER, "Left free on all sides.  [default: 10mm]"),
+    (
+        "paper",
+        "PAPER",
+        PAPER,
+        "a4, letter, a3, a4-or-letter, … or a size like 420x594mm: as many sheets as are needed; "
+        "of a0 one, as long as it has to be.  [default: a4]",
+    ),
+    ("overlap", "LENGTH", PAPER, "What two sheets both show.  [default: 10mm]"),
+    ("portrait", "", PAPER, "Sheets upright. If nothing is said, as fewer are needed."),
+    ("landscape", "", PAPER, "Sheets lying on their side."),
+    ("one-page", "", PAPER, "Do not divide a page of more than 5.08 m; few programs print it."),
+    ("projector", "", PAPER, "One page without margins, for a projector over the table."),
+    ("dark", "", PAPER, "With --projector: light lines on dark."),
+    ("roll", "LENGTH", BOTH, 'How wide the roll is: --roll 914mm, --roll "36 in".'),
+    ("margin", "LENGTH", BOTH, "Left free on all sides.  [default: 10mm]"),
+    (
+        "turn",
+        "",
+        BOTH,
+        "Turn pieces that are too wide for the roll by a quarter; all others keep lying as drawn.",
+    ),
     (
         "pens",
         "PENS",
         PLOTTER,
         "Which pen draws what; what is cut comes last.  [default: cut=1,seam=2,marks=3,text=4]",
-    ),
-    (
-        "turn",
-        "",
-        PLOTTER,
-        "Turn pieces that are too wide for the roll by a quarter; all others keep lying as drawn.",
     ),
     ("frame", "LENGTH", PLOTTER, "The longest stretch plotted in one go.  [default: 5m]"),
     (
@@ -58,7 +74,8 @@ _WISHES = (
         "Hairlines only, without words: cut lines, notches and drill holes, in black.",
     ),
     ("engrave", "", CUTTERS, "With --laser: the other lines and marks too, in red."),
-    ("curves", "KIND", DRAWING, "polylines or splines.  [default: polylines]"),
+    ("curves", "KIND", OTHERS, "Of the dxf: polylines or splines.  [default: polylines]"),
+    ("units", "UNITS", OTHERS, "Of the astm form: metric or english.  [default: metric]"),
 )
 
 
@@ -138,7 +155,8 @@ def build(file: str, out: str, preset: str | None, called: Mapping[str, Any], gi
     \b
     Examples:
       oaktag build ferry.oak --body bodies/marthe.oak -o out --to svg,dxf
-      oaktag build ferry.oak --to plt --roll 914mm --pens cut=1,seam=1,marks=1,text=1
+      oaktag build ferry.oak --to pdf --paper a4
+      oaktag build ferry.oak --to plt --roll 914mm
       oaktag build ferry.oak --to svg --laser
       oaktag build ferry.oak --as copyshop
     """
@@ -161,7 +179,7 @@ def build(file: str, out: str, preset: str | None, called: Mapping[str, Any], gi
             made_for = f"size {made_for}"
         if work.sound and pattern is not None:
             try:
-                found = list(made(Job(pattern, made_for, wishes), say))
+                found = list(made(Job(pattern, made_for, wishes, say)))
             except PaperError:
                 diagnostics = (*diagnostics, *unfinished(pattern))
             except OutputError as why:
@@ -204,7 +222,12 @@ def _settled(file: str, preset: str | None, called: Mapping[str, Any]) -> dict[s
     try:
         return settled(levels, called)
     except Unfit as why:
-        raise click.UsageError(f"--{why.name}: {why}") from None
+        words = re.sub("`([a-z-]+)`", _as_option, str(why))
+        raise click.UsageError(words) from None
+
+
+def _as_option(found: re.Match[str]) -> str:
+    return f"`--{found[1]}`" if found[1] in WISHES else found[0]
 
 
 def _stem(file: str, given: Given) -> str:

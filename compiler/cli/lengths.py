@@ -16,7 +16,8 @@ def read_length(written: str) -> float:
         raise ValueError(f"{first.message} ({first.help})" if first.help else first.message)
     kinds = [token.kind for token in found]
     if kinds == ["number", "end"]:
-        raise ValueError(f"`{written.strip()}` has no unit: write `{written.strip()}mm`")
+        figure = written.strip()
+        raise ValueError(f"`{figure}` has no unit: write `{figure}mm` or `{figure}in`")
     if kinds != ["quantity", "end"] or found[0].unit not in MILLIMETRES:
         raise ValueError(f"`{written.strip()}` is no length: {UNITS_SAID.partition(', angles')[0]}")
     return found[0].value

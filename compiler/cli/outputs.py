@@ -5,13 +5,17 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+from oaktag.compiler.cli.wishes import ORIENTATIONS
 from oaktag.record import Record
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
     from oaktag.compiler.evaluate.pattern import Pattern
+    from oaktag.compiler.paging import Paging
     from oaktag.compiler.sheet import Sheet
+
+MOST_LISTED = 20  # letters
 
 
 class Made(Record):
@@ -27,12 +31,20 @@ class Made(Record):
 
 
 class Job:
-    """made_for: the body or size, as the labels say it. wishes: as they were settled."""
+    """made_for: the body or size, as the labels say it. wishes: as they were settled. say: tells
+    how far the work is."""
 
-    def __init__(self, pattern: Pattern, made_for: str, wishes: Mapping[str, Any]) -> None:
+    def __init__(
+        self,
+        pattern: Pattern,
+        made_for: str,
+        wishes: Mapping[str, Any],
+        say: Callable[[str], None],
+    ) -> None:
         self.pattern = pattern
         self.made_for = made_for
         self.wishes = wishes
+        self.say = say
 
     @cached_property
     def sheet(self) -> Sheet:
@@ -51,14 +63,14 @@ class Job:
         return for_laser(self.sheet, self.wishes.get("engrave", False))
 
 
-def made(job: Job, say: Callable[[str], None]) -> Iterator[Made]:
+def made(job: Job) -> Iterator[Made]:
     """Every file that is wished for, in the order of the formats.
 
     Raises PaperError if an allowance cannot be drawn, OutputError if a format cannot take the
     drawing.
     """
     for name in job.wishes["to"]:
-        say(f"drawing the {name} file")
+        job.say(f"drawing the {name} file")
         yield from _MAKERS[name](job)
 
 
@@ -103,10 +115,8 @@ def _plt(job: Job) -> Iterator[Made]:
         told.append(f"turned by a quarter, to fit the roll: {', '.join(plot.turned)}")
     warnings = []
     if plot.missing:
-        listed = " ".join(plot.missing[:20])
-        warnings.append(
-            f"the plotter has no strokes for these letters and draws boxes in their place: {listed}"
-        )
+        listed = _listed(plot.missing)
+        warnings.append(f"the plt has no strokes for these letters and draws boxes: {listed}")
     last = len(plot.files)
     for number, data in enumerate(plot.files, 1):
         ending = f"-{number}.plt" if last > 1 else ".plt"
@@ -114,4 +124,55 @@ def _plt(job: Job) -> Iterator[Made]:
         warnings = []
 
 
-_MAKERS = {"svg": _svg, "dxf": _dxf, "json": _json, "plt": _plt}
+def _pdf(job: Job) -> Iterator[Made]:
+    from oaktag.compiler.emit.pdf import missing_letters, pdf
+
+    paging = _paging(job.wishes).changed(unit=job.pattern.unit)
+    sheet = job.sheet
+    missing = missing_letters(sheet)
+    warnings: tuple[str, ...] = ()
+    if missing:
+        warnings = (f"the pdf has no letters for these and draws boxes: {_listed(missing)}",)
+
+    def tell(page: int, pages: int) -> None:
+        job.say(f"drawing the pdf file: page {page} of {pages}")
+
+    yield Made(".pdf", pdf(sheet, paging, tell), (), warnings)
+
+
+def _paging(wishes: Mapping[str, Any]) -> Paging:
+    """What the wishes say of paper."""
+    from oaktag.compiler.paging import for_projector, on_paper, on_roll
+
+    if wishes.get("projector"):
+        paging = for_projector(wishes.get("dark", False))
+    elif "paper" in wishes:
+        paging = on_paper(wishes["paper"])
+    elif "roll" in wishes:
+        paging = on_roll(wishes["roll"])
+    else:
+        paging = on_paper("a4")
+    for name in ("margin", "overlap"):
+        if name in wishes:
+            paging = paging.changed(**{name: wishes[name]})
+    for name in ORIENTATIONS:
+        if wishes.get(name):
+            paging = paging.changed(orientation=name)
+    if wishes.get("one-page"):
+        paging = paging.changed(long="unit")
+    return paging.changed(turning=wishes.get("turn", False))
+
+
+def _astm(job: Job) -> Iterator[Made]:
+    from oaktag.compiler.emit.astm import astm
+
+    data, warnings = astm(job.pattern, job.made_for, job.wishes.get("units", "metric"))
+    # Its ending is that of the other DXF, from which the name has to tell it.
+    yield Made("-astm.dxf", data, (), tuple(warnings))
+
+
+def _listed(letters: str) -> str:
+    return " ".join(dict.fromkeys(letters[:MOST_LISTED]))
+
+
+_MAKERS = {"svg": _svg, "dxf": _dxf, "json": _json, "pdf": _pdf, "plt": _plt, "astm": _astm}

@@ -11,7 +11,8 @@ from oaktag.record import Record
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-FORMATS = ("svg", "dxf", "json", "plt")
+FORMATS = ("svg", "dxf", "json", "pdf", "plt", "astm")
+ORIENTATIONS = ("portrait", "landscape")
 PEN_KINDS = ("cut", "seam", "marks", "text")
 MOST_PENS = 255
 LARGEST = 100_000.0  # mm: no roll is longer
@@ -67,6 +68,13 @@ def _pens(written: str) -> dict[str, int]:
     return pens
 
 
+def _paper(written: str) -> str:
+    from oaktag.compiler.paging import paper_size
+
+    paper_size(written)
+    return written
+
+
 def _one_of(*words: str) -> Callable[[str], str]:
     def read(written: str) -> str:
         word = written.strip().lower()
@@ -88,18 +96,28 @@ WISHES = {
         Wish("laser", _said, ("svg", "dxf"), flag=True),
         Wish("engrave", _said, ("svg", "dxf"), flag=True),
         Wish("curves", _one_of("polylines", "splines"), ("dxf",)),
-        Wish("roll", _width, ("plt",)),
-        Wish("margin", _length, ("plt",)),
+        Wish("units", _one_of("metric", "english"), ("astm",)),
+        Wish("paper", _paper, ("pdf",)),
+        Wish("roll", _width, ("pdf", "plt")),
+        Wish("projector", _said, ("pdf",), flag=True),
+        Wish("dark", _said, ("pdf",), flag=True),
+        Wish("margin", _length, ("pdf", "plt")),
+        Wish("overlap", _length, ("pdf",)),
+        *(Wish(name, _said, ("pdf",), flag=True) for name in ORIENTATIONS),
+        Wish("one-page", _said, ("pdf",), flag=True),
         Wish("pens", _pens, ("plt",)),
         Wish("frame", _width, ("plt",)),
-        Wish("turn", _said, ("plt",), flag=True),
+        Wish("turn", _said, ("pdf", "plt"), flag=True),
         Wish("old-hpgl", _said, ("plt",), flag=True),
     )
 }
 # Of these only one can be meant.
-_EITHER: tuple[tuple[str, ...], ...] = ()
+_EITHER = (("paper", "roll", "projector"), ORIENTATIONS)
 # The first means something only together with the second.
-_NEEDS = (("engrave", "laser"),)
+_NEEDS = (("engrave", "laser"), ("dark", "projector"))
+# Paper without sheets, and a picture without paper: what of sheets and paper is then not meant.
+_SHEETS = ("overlap", *ORIENTATIONS)
+_WITHOUT = {"roll": _SHEETS, "projector": (*_SHEETS, "margin", "turn")}
 
 
 class Unfit(ValueError):  # noqa: N818  (nothing failed)
@@ -126,10 +144,17 @@ def together(values: Mapping[str, Any], complete: bool = False) -> None:
             )
     for names in _EITHER:
         both = [name for name in names if values.get(name)]
+        if "plt" in formats:  # the roll is then the plotter's, and the pdf has its own paper
+            both = [name for name in both if name != "roll"]
         if len(both) > 1:
             raise Unfit(both[1], f"`{both[0]}` and `{both[1]}` cannot both be meant; give one")
+    for name, others in _WITHOUT.items():
+        if values.get(name) and "plt" not in formats:
+            for other in others:
+                if values.get(other):
+                    raise Unfit(other, f"`{other}` means nothing together with `{name}`")
     if complete and "plt" in formats and "roll" not in values:
-        raise Unfit("to", "`plt` needs the width of the roll: `roll`, like 914mm or 36 in")
+        raise Unfit("to", "`plt` needs to know how wide the roll is: give `roll`, like 914mm")
     for name, other in _NEEDS:
         if values.get(name) and not values.get(other):
             raise Unfit(name, f"`{name}` goes with `{other}`, which is not asked for")
@@ -146,6 +171,9 @@ def settled(levels: list[Mapping[str, Any]], called: Mapping[str, Any]) -> dict[
         for names in _EITHER:
             if any(level.get(name) for name in names):
                 values = {name: value for name, value in values.items() if name not in names}
+        for name, others in _WITHOUT.items():
+            if level.get(name):
+                values = {word: value for word, value in values.items() if word not in others}
         values |= level
     formats = set(values["to"])
     kept = {

@@ -17,6 +17,7 @@ from oaktag.compiler.geometry import IDENTITY, translation
 from oaktag.compiler.sheet.drawing import CUT, SEAM, Text
 from oaktag.compiler.sheet.look import pen as look
 from oaktag.compiler.sheet.roll import Rolled, TooWide, frames, on_roll
+from oaktag.compiler.sheet.scale import NAME as SQUARE
 from oaktag.lang.units import show_length
 from oaktag.record import Record
 
@@ -134,12 +135,14 @@ def _too_wide(wide: TooWide, width: float, roll: Roll) -> OutputError:
     paper = f"the roll of {say(roll.width)}"
     if reach < roll.width:
         paper = f"the {say(reach)} that an old plotter reaches"
+    room = f"{paper} has {say(width)} between its margins of {say(roll.margin)}"
     out = "take a wider roll or smaller margins"
+    if wide.group.name == SQUARE:
+        return OutputError(f"the test square is {say(wide.width)} wide; {room}", out)
     if not roll.turning and wide.height <= width:
         out += f", turn the piece by a quarter, for it is {say(wide.height)} high (--turn)"
     return OutputError(
-        f"`{wide.group.name}` is {say(wide.width)} wide with its allowances; {paper} has "
-        f"{say(width)} between its margins of {say(roll.margin)}",
+        f"`{wide.group.name}` is {say(wide.width)} wide with its allowances; {room}",
         f"{out}, or divide the piece",
     )
 

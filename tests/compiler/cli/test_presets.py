@@ -7,6 +7,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from oaktag.compiler.cli.build import build
+from oaktag.compiler.cli.wishes import WISHES
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -139,11 +142,66 @@ def test_without_a_project(oaktag: Callable[..., Result]) -> None:
     assert "oaktag.toml" in result.stderr
 
 
+def test_every_option_can_stand_in_the_settings() -> None:
+    options = {name for parameter in build.params for name in parameter.opts}
+    assert {f"--{name}" for name in WISHES} <= options
+
+
+def test_all_formats_at_once(oaktag: Callable[..., Result]) -> None:
+    made = written(
+        oaktag("build", "panel.oak", "--to", "svg,dxf,json,pdf,plt,astm", "--roll", "36 in")
+    )
+    names = ["panel.svg", "panel.dxf", "panel.json", "panel.pdf", "panel.plt", "panel-astm.dxf"]
+    assert made == [f"out/{name}" for name in names]
+
+
+def test_the_plotters_roll_and_the_printers_paper(oaktag: Callable[..., Result]) -> None:
+    settings("[build]\nto = 'pdf'\npaper = 'letter'\noverlap = '1 cm'\n")
+    call = ("--to", "pdf,plt", "--roll", "36 in", "--paper", "a4")
+    assert written(oaktag("build", "panel.oak", *call)) == ["out/panel.pdf", "out/panel.plt"]
+    # Sheets of the project's own print are not meant where the call asks for a roll.
+    assert written(oaktag("build", "panel.oak", "--roll", "36 in")) == ["out/panel.pdf"]
+
+
+def test_a_plot_tells_how_it_lies(oaktag: Callable[..., Result]) -> None:
+    told = oaktag("build", "panel.oak", "--to", "plt", "--roll", "914mm").stdout
+    assert "of a roll 91.4 cm wide, in one frame" in told
+    assert "without drawing; in the order of the sheet it would be" in told
+
+
+def test_an_old_plotter_gets_a_file_for_each_frame(oaktag: Callable[..., Result]) -> None:
+    call = ("--to", "plt", "--roll", "914mm", "--old-hpgl", "--frame", "15cm")
+    made = written(oaktag("build", "panel.oak", *call))
+    assert made == ["out/panel-1.plt", "out/panel-2.plt"]
+
+
 @pytest.mark.parametrize(
     ("call", "words"),
     [
-        (("--to", "json", "--laser"), "--laser: `laser` is for svg and dxf"),
-        (("--engrave",), "--engrave: `engrave` goes with `laser`"),
+        (("--to", "json", "--laser"), "`--laser` is for svg and dxf, and what is made is json"),
+        (("--engrave",), "`--engrave` goes with `--laser`"),
+        (("--to", "svg", "--roll", "914mm"), "`--roll` is for pdf and plt"),
+        (("--to", "plt"), "`plt` needs to know how wide the roll is: give `--roll`"),
+        (("--to", "pdf", "--portrait", "--landscape"), "cannot both be meant"),
+        (("--to", "pdf", "--paper", "a4", "--roll", "914mm"), "cannot both be meant"),
+        (("--to", "pdf", "--projector", "--margin", "1cm"), "`--margin` means nothing together"),
+        (("--to", "pdf", "--roll", "914mm", "--overlap", "1cm"), "`--overlap` means nothing"),
+        (("--to", "pdf", "--paper", "a11"), "there is no paper `a11`"),
+        (("--to", "pdf", "--margin", "9"), "`9` has no unit: write `9mm` or `9in`"),
+        (("--to", "pdf", "--margin", "12 deg"), "`12 deg` is no length: lengths are in mm"),
+        (("--to", "pdf", "--margin", "ten mm"), "`ten mm` is no length"),
+        (("--to", "pdf", "--margin", "10 cmm"), "`10 cmm` is no length"),
+        (("--to", "pdf", "--margin=-1cm"), "is no length"),
+        (("--to", "plt", "--roll", "0mm"), "`0mm` leaves no paper"),
+        (("--to", "plt", "--roll", "5000 m"), "more than any paper has"),
+        (("--to", "plt", "--roll", "1m", "--pens", "cut=0"), "`0` is no pen"),
+        (("--to", "plt", "--roll", "1m", "--pens", "cutt=1"), "the kinds are cut, seam, marks"),
+        (("--to", "plt", "--roll", "1m", "--pens", "cut=1,cut=2"), "`cut` is given two pens"),
+        (("--to", "dxf", "--curves", "round"), "`round` is not one of polylines, splines"),
+        (("--to", "astm", "--units", "feet"), "`feet` is not one of metric, english"),
+        (("--to", "plt", "--roll", "7cm"), "the test square is 10 cm wide"),
+        (("--to", "plt", "--roll", "20cm", "--margin", "10cm"), "leave nothing of a roll of 20 cm"),
+        (("--to", "pdf", "--margin", "10cm"), "margins of 10 cm leave"),
     ],
 )
 def test_wishes_that_mean_nothing(
