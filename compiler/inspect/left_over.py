@@ -126,9 +126,9 @@ def _of_use(name: str, lines: list[str], head: re.Pattern[str]) -> bool:
 
 def _place(source: Source, lines: list[str], head: re.Pattern[str]) -> Span | None:
     start = 0
-    for line in lines:
+    for line, whole in zip(lines, source.text.split("\n"), strict=True):
         if head.match(line):
-            break
-        start += len(line) + 1
-    found = re.search(r"piece\s+\S+", source.text[start:]) if start < len(source.text) else None
-    return Span(source, start + found.start(), start + found.end()) if found else None
+            indent = len(line) - len(line.lstrip())
+            return Span(source, start + indent, start + len(line.rstrip()))
+        start += len(whole) + 1
+    return None

@@ -38,8 +38,8 @@ def missed(pattern: Pattern) -> Iterator[Diagnostic]:
             yield Diagnostic(
                 "warning",
                 "lone-notch",
-                f"the notch of `{notch.edge}` {show_length(notch.at, pattern.unit)} "
-                f"along this seam has no partner on {named(other)}",
+                f"the notch of `{notch.edge}` {show_length(notch.at, pattern.unit)} from "
+                f"{walked.origin} has no partner on {named(other)}",
                 seam.span,
                 help="set both at once: `notch on front.side, back.side at …`, outside the pieces",
             )

@@ -23,8 +23,19 @@ def seam_table(pattern: Pattern) -> list[str]:
     """One line a seam, in columns, in the unit of the file; nothing if nothing is sewn."""
     if not pattern.seams:
         return []
+    rows = [HEAD, *seam_rows(pattern)]
+    widths = [max(len(row[i]) for row in rows) for i in range(len(HEAD))]
+    lines = [
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in rows
+    ]
+    return [*lines, FOOT]
+
+
+def seam_rows(pattern: Pattern) -> list[tuple[str, ...]]:
+    """The cells of the table, one row a seam, without the head."""
     unit = pattern.unit
-    rows = [HEAD]
+    rows: list[tuple[str, ...]] = []
     for seam in pattern.seams:
         walked = walk(seam)
         pairs, alone = paired(walked)
@@ -41,12 +52,7 @@ def seam_table(pattern: Pattern) -> list[str]:
                 notches if pairs or alone else "none",
             )
         )
-    widths = [max(len(row[i]) for row in rows) for i in range(len(HEAD))]
-    lines = [
-        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
-        for row in rows
-    ]
-    return [*lines, FOOT]
+    return rows
 
 
 def _names(sides: tuple[SeamSide, ...]) -> str:

@@ -27,7 +27,7 @@ def test_a_notch_that_meets_a_joint_or_an_end_has_its_partner_there(board: Board
 def test_a_notch_beside_the_joint_is_alone(board: Board) -> None:
     (said,) = inspect(board.pattern(board.panel + BAND.format(at="38 cm")))
     assert said.code == "lone-notch"
-    assert "38 cm along this seam" in said.message
+    assert "38 cm from `centre`" in said.message
 
 
 def test_a_notch_where_two_edges_join_is_one_notch(board: Board) -> None:
