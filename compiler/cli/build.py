@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from oaktag.compiler.cli.file_names import stem_for
 from oaktag.compiler.cli.guard import CALL_WRONG, PATTERN_WRONG
 from oaktag.compiler.cli.headings import Headed, HeadedCommand
 from oaktag.compiler.cli.options import FILE_NAME, Given, with_given
@@ -108,8 +109,8 @@ def _with_wishes(command: Callable[..., None]) -> Callable[..., None]:
             f"--{name}",
             cls=Headed,
             heading=heading,
-            is_flag=not metavar,
-            metavar=metavar or None,
+            # Said to be no flag, click would take a value that begins with `-` for an option.
+            **({"metavar": metavar} if metavar else {"is_flag": True}),
             callback=_wish(name),
             help=text,
         )(collected)
@@ -192,7 +193,7 @@ def build(file: str, out: str, preset: str | None, called: Mapping[str, Any], gi
         click.get_current_context().exit(PATTERN_WRONG)
     for warning in (warning for one in found for warning in one.warnings):
         click.echo(f"warning: {warning}\n", err=True)
-    stem = os.path.join(out, _stem(file, given))
+    stem = os.path.join(out, stem_for(file, given))
     outputs = {f"{stem}{one.ending}": one for one in found}
     write_files({path: one.data for path, one in outputs.items()})
     click.echo(f"{pattern.title}, for {made_for}" if made_for else pattern.title)
@@ -228,18 +229,6 @@ def _settled(file: str, preset: str | None, called: Mapping[str, Any]) -> dict[s
 
 def _as_option(found: re.Match[str]) -> str:
     return f"`--{found[1]}`" if found[1] in WISHES else found[0]
-
-
-def _stem(file: str, given: Given) -> str:
-    """The name of the files without ending: two bodies or sizes do not overwrite each other."""
-    from oaktag.compiler.cli.file_names import file_names
-
-    stem = os.path.splitext(os.path.basename(file))[0]
-    if given.body:
-        stem += f"-{file_names([os.path.splitext(os.path.basename(given.body))[0]])[0]}"
-    elif given.size:
-        stem += f"-size-{file_names([given.size])[0]}"
-    return stem
 
 
 def _summary(piece: Piece, unit: str) -> Iterator[str]:
