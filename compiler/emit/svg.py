@@ -24,8 +24,8 @@ if TYPE_CHECKING:
 # Of a laser's lines only the colour and a width below any beam's; told to each layer itself, since
 # many programs for cutters do not read a style sheet.
 _LASER = {
-    "marks": 'fill="none" stroke="#f00" stroke-width=".02"',
-    "cut": 'fill="none" stroke="#000" stroke-width=".02"',
+    "marks": 'fill="none" stroke="#f00" stroke-width=".025"',
+    "cut": 'fill="none" stroke="#000" stroke-width=".025"',
 }
 _NAMES = {
     "cut": "cut line",
