@@ -35,11 +35,12 @@ def surround(sides: Sequence[Side]) -> tuple[Path | None, list[int]]:
     raw = _raw(sides)
     whole = Path(segment for segment, _ in raw)
     crossings = self_crossings(whole, closed=True)
-    kept = [(0.0, whole.length)]
+    present = {edge for _, edge in raw}
     found: Path | None = whole
     if crossings:
         found, kept = bounding(whole, crossings)
-    lost = sorted(asked - _present(whole, [edge for _, edge in raw], kept))
+        present = _present(whole, [edge for _, edge in raw], kept)
+    lost = sorted(asked - present)
     return _without_seams(found) if found else None, lost
 
 
@@ -61,7 +62,7 @@ def _raw(sides: Sequence[Side]) -> list[Tagged]:
         for layer, part in zip(joint.layers, joint.parts[1:], strict=True):
             raw += [(segment, NOWHERE) for segment in layer]
             raw += part
-    return _closed([item for item in raw if item[0].length > JOINED / 10])
+    return _closed([item for item in raw if _long(item[0])])
 
 
 def _join(pieces: Sequence[Beside], joints: Sequence[Joint]) -> None:
@@ -93,6 +94,10 @@ def _closed(raw: Sequence[Tagged]) -> list[Tagged]:
     if abs(out[-1][0].end - out[0][0].start) > JOINED:
         out.append((Line(out[-1][0].end, out[0][0].start), NOWHERE))
     return out
+
+
+def _long(segment: Segment) -> bool:
+    return abs(segment.end - segment.start) > JOINED / 10 or segment.length > JOINED / 10
 
 
 def _without_seams(ring: Path) -> Path:

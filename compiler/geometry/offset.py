@@ -26,16 +26,27 @@ _LOOKED_AT = tuple(k / 10 for k in range(1, 10))
 def parallel(segment: Segment, distance: float, tolerance: float = 0.01) -> Path:
     """One segment at a distance (mm): to the left of travel if positive, without corners.
 
-    As `offset`, but quick for a curve that bends little: one cubic, leaving and arriving as the
-    true parallel does, if it comes within half the tolerance.
+    As `offset`, but quick for a curve that bends little: cubics that leave and arrive as the true
+    parallel does, if a few of them come within half the tolerance.
     """
     if isinstance(segment, Cubic):
-        quick = _one_cubic(segment, distance, tolerance / 2)
-        if quick is not None:
-            return Path((quick,))
+        quick = _few_cubics(segment, distance, tolerance / 2, 8)
+        if quick:
+            return Path(quick)
     elif isinstance(segment, Line) and segment.length:
         return Path(_beside(segment, distance, tolerance))
     return offset(Path((segment,)), distance, tolerance)
+
+
+def _few_cubics(cubic: Cubic, distance: float, tolerance: float, most: int) -> list[Cubic]:
+    """At most so many cubics beside one, halved as often as it needs; none if they do not serve."""
+    one = _one_cubic(cubic, distance, tolerance)
+    if one is not None:
+        return [one]
+    if most < 2:
+        return []
+    halves = [_few_cubics(half, distance, tolerance, most // 2) for half in cubic.split(0.5)]
+    return halves[0] + halves[1] if all(halves) else []
 
 
 def _one_cubic(cubic: Cubic, distance: float, tolerance: float) -> Cubic | None:
