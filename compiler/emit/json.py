@@ -8,13 +8,14 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
+from oaktag.compiler.emit import json_making
 from oaktag.compiler.finish.allowance import cut_line
 from oaktag.compiler.finish.notching import notches
 from oaktag.compiler.paper.quantity import Quantity
-from oaktag.compiler.sheet.line_words import words_of
+from oaktag.compiler.sheet.line_words import to_lengthen, words_of
 
 if TYPE_CHECKING:
-    from oaktag.compiler.evaluate.pattern import CutOrder, Pattern, Seam, SeamSide
+    from oaktag.compiler.evaluate.pattern import CutOrder, Pattern, Seam
     from oaktag.compiler.geometry import Path
     from oaktag.compiler.paper.chain import Edge, Line
     from oaktag.compiler.paper.mark import Grain, Mark
@@ -40,6 +41,10 @@ def as_json(pattern: Pattern) -> bytes:
         "seams": [_seam(seam) for seam in pattern.seams],
         "revision": pattern.revision,
         "date": pattern.date,
+        "bindings": json_making.bindings(pattern),
+        "closures": json_making.closures(pattern),
+        "materials": json_making.needed(pattern),
+        "making": json_making.order(pattern),
     }
     return (json.dumps(data, ensure_ascii=False, separators=(",", ":")) + "\n").encode()
 
@@ -111,7 +116,7 @@ def _line(piece: Piece, line: Line) -> Object:
         "length": _figure(line.length),
         "points": _points(line.path),
         "words": words_of(piece, line),
-        "lengthening": line.lengthening,
+        "lengthening": to_lengthen(line),
     }
 
 
@@ -136,18 +141,14 @@ def _step(step: Step) -> Object:
 
 def _seam(seam: Seam) -> Object:
     return {
-        "first": [_side(side) for side in seam.first],
-        "second": [_side(side) for side in seam.second],
+        "first": json_making.chain(seam.first),
+        "second": json_making.chain(seam.second),
         "first_sewn": _figure(seam.first_sewn),
         "second_sewn": _figure(seam.second_sewn),
         "easing": _figure(seam.easing),
         "gathering": seam.gathering,
         "line": seam.span.line,
     }
-
-
-def _side(side: SeamSide) -> Object:
-    return {"piece": side.piece.name, "edge": str(side.edge.label)}
 
 
 def _value(value: object) -> object:

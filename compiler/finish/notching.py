@@ -21,6 +21,7 @@ DEEPEST = 5.0  # mm, if the file does not ask for more; common practice, no sour
 CLEAR = 3.2  # mm (1/8 in) between a notch and the seam. Source: maeviary.com, on notches
 LEAST = 1.0  # mm: a nick less deep is not seen, however narrow the allowance
 BETWEEN = 6.0  # mm between the middles of a double notch; common practice, no source
+LEFT = 3.0  # mm of cloth at least between the two
 SLIT = "slit"
 _WIDE = {SLIT: 0.0, "v": 1.0, "t": 0.8, "castle": 1.0, "u": 0.8}  # of the depth
 
@@ -81,7 +82,7 @@ def notches(pattern: Pattern, piece: Piece, mark: Mark, around: Path | None) -> 
     room = _room(mark.at, mark.direction, width, around)
     deep = _depth(pattern, mark, room)
     wide = _WIDE[shape] * deep
-    apart = max(BETWEEN, 1.6 * wide)
+    apart = max(BETWEEN, wide + LEFT)
     for off in (-apart / 2, apart / 2) if mark.double else (0.0,):
         place = mark.at
         if off:

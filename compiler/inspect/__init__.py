@@ -9,6 +9,7 @@ from oaktag.compiler.inspect.flow import broken
 from oaktag.compiler.inspect.folds import untrimmed
 from oaktag.compiler.inspect.getting_in import opening, stride
 from oaktag.compiler.inspect.left_over import loose, nobody_cuts, without_grain
+from oaktag.compiler.inspect.marks import misplaced
 from oaktag.compiler.inspect.notches import missed
 from oaktag.compiler.inspect.seams import twice, uncut, unequal
 from oaktag.compiler.inspect.wide import too_wide
@@ -29,6 +30,7 @@ LOOKS = (
     twice,
     broken,
     untrimmed,
+    misplaced,
     without_grain,
     nobody_cuts,
     in_vain,

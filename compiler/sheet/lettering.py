@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 _OFF = 0.85  # of the type size: from a line to the middle of the words beside it
 _AIR = 0.3  # of the type size, that is kept free around words
+_BENT = 0.03  # of half their width: how far a line may leave the straight beside words
 _STATIONS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)
 _SMALLER = (1.0, 0.8, 0.6)
 
@@ -53,12 +54,13 @@ def beside(text: Text, path: Path, outline: Points, obstacles: Sequence[Points])
         for station in _STATIONS:
             middle = min(max(station * path.length, 1.1 * half), path.length - 1.1 * half)
             first, last = path.point_at(middle - half), path.point_at(middle + half)
-            if abs(last - first) < 1.9 * half:
+            spot = path.point_at(middle)
+            if abs(last - first) < 1.9 * half or abs(spot - (first + last) / 2) > _BENT * half:
                 continue
             angle, way = along(last - first)
             up = way / abs(way) * 1j * _OFF * fitted.size
             for off in (up, -up):
-                placed = fitted.changed(at=path.point_at(middle) + off, angle=angle)
+                placed = fitted.changed(at=spot + off, angle=angle)
                 if lies_free(placed, outline, obstacles):
                     return placed
     return None

@@ -32,12 +32,17 @@ _SIDES = ("front", "back")
 def drawn_strokes(piece: Piece, drawn: Line) -> Iterator[Stroke]:
     """The strokes of a drawn line; none where paper was let in, for there it was never drawn."""
     for path in _stretches(drawn):
-        if drawn.lengthening:
+        if to_lengthen(drawn):
             for side in (-APART / 2, APART / 2):
                 for part in _beside(piece, path, side):
                     yield Stroke(DRAWN, "lengthening line", part)
         else:
             yield Stroke(DRAWN, "drawn line", path)
+
+
+def to_lengthen(drawn: Line) -> bool:
+    """Whether the piece can be lengthened at a line: not where darts or pleats were let into it."""
+    return drawn.lengthening and all(run.role == SEAM for run in drawn.runs)
 
 
 def line_texts(piece: Piece, obstacles: Sequence[Points]) -> list[Text]:
@@ -67,7 +72,7 @@ def words_of(piece: Piece, item: Line | Edge) -> str:
     A level of the body, `hip_line`, is written as it is called; `centre` is the centre front or
     back, if the name of the piece tells which.
     """
-    if isinstance(item, Line) and item.lengthening:
+    if isinstance(item, Line) and to_lengthen(item):
         return LENGTHENING
     if item.words is not None:
         return item.words
@@ -92,7 +97,7 @@ def centre_words(piece: Piece, name: str) -> str:
 def _written_along(piece: Piece, item: Line | Edge) -> Iterator[Path]:
     """The paths beside which the words of a line may stand."""
     for path in _stretches(item):
-        if isinstance(item, Line) and item.lengthening:
+        if isinstance(item, Line) and to_lengthen(item):
             yield from _beside(piece, path, APART / 2)
             yield from _beside(piece, path, -APART / 2)
         else:

@@ -46,14 +46,14 @@ def piece_group(pattern: Pattern, piece: Piece, made_for: str) -> Group:
     around = cut_line(piece, pattern.allowances)
     inside = list(_inside(pattern, piece, around))
     texts = list(_texts(piece))
+    outline = piece.outline.flattened(_FLAT)
     for edge in piece.edges:
         if edge.on_fold:
-            signs, text = fold_sign(piece, edge)
+            signs, text = fold_sign(piece, edge, outline, _obstacles(inside, texts))
             inside += signs
             texts.append(text)
     away = [rung for opening in piece.openings for rung in folded_away(opening)]
     texts += line_texts(piece, away + _obstacles(inside, texts))
-    outline = piece.outline.flattened(_FLAT)
     for text, fold in filter(None, (fold_words(piece, opening) for opening in piece.openings)):
         placed = beside(text, fold, outline, _obstacles(inside, texts))
         texts += [placed] if placed else []

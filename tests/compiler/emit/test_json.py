@@ -41,6 +41,7 @@ def test_keys_stand_in_the_order_of_the_contract(name: str, request: pytest.Fixt
     data = read(request.getfixturevalue(name))
     assert list(data) == [
         "pattern", "measures", "choices", "pieces", "seams", "revision", "date",
+        "bindings", "closures", "materials", "making",
     ]  # fmt: skip
     for piece in data["pieces"]:
         assert list(piece) == PIECE_KEYS
@@ -127,7 +128,7 @@ revision "B" date "in May"
     pair, plain, hole = data["pieces"][0]["marks"]
     assert (pair["shape"], pair["width"], pair["depth"]) == ("v", 4.0, 4.0)
     assert pair["cuts"] == [
-        [[410.0, -196.8], [406.0, -196.8]], [[410.0, -203.2], [406.0, -203.2]],
+        [[410.0, -196.5], [406.0, -196.5]], [[410.0, -203.5], [406.0, -203.5]],
     ]  # fmt: skip
     assert (plain["shape"], plain["depth"]) == ("castle", 5.0)
     assert plain["cuts"] == [[[200.0, -610.0], [200.0, -605.0]]]
@@ -137,3 +138,42 @@ revision "B" date "in May"
 def test_yes_and_no_stay_so(board: Board) -> None:
     data = read(board.pattern(f"choose lined = yes\nchoose turn = 12 deg\n{board.panel}"))
     assert data["choices"] == {"lined": True, "turn": 12.0}
+
+
+def test_what_is_bound_and_what_closes(board: Board) -> None:
+    data = read(
+        board.pattern(
+            """
+            piece back
+              strip 30 cm by 60 cm
+              section placket = start from on start 0 from top to on start 18 cm from top
+            cut 2 back as pair in main
+            # with ribbon
+            bind back.top with 1 cm in trim
+            sew back.start to back.start
+            fasten back.placket with zip
+            fasten back.end with ties length 30 cm
+            """
+        )
+    )
+    [binding] = data["bindings"]
+    assert binding["edges"] == [{"piece": "back", "edge": "top"}]
+    assert (binding["sewn"], binding["width"], binding["cut_width"]) == (300.0, 10.0, 40.0)
+    zipped, tied = data["closures"]
+    assert (zipped["kind"], zipped["second"], zipped["opening"]) == ("zip", [], 180.0)
+    assert (tied["kind"], tied["length"]) == ("ties", 300.0)
+    needed = data["materials"]
+    assert needed["cloths"][0]["area"] == 2 * 300.0 * 600.0
+    assert needed["strips"][0]["length"] == 2 * (300.0 + 50.0)
+    assert needed["zips"] == [
+        {"opening": "back.placket", "open": 180.0, "count": 1, "length": 180.0, "needed": None}
+    ]
+    assert needed["fastenings"][0]["each"] == 300.0
+    made = data["making"]
+    assert [(one["kind"], one["after"]) for one in made] == [
+        ("binding", []),
+        ("seam", []),
+        ("zip", [1]),
+        ("ties", []),
+    ]
+    assert (made[0]["sentence"], made[0]["caption"]) == ("with ribbon", "with ribbon")
