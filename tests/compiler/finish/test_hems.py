@@ -290,7 +290,8 @@ def test_a_hollow_hem_is_clipped_and_stretched(board: Board) -> None:
           outline
             top = origin to origin right 30 cm
             right = origin right 30 cm to origin right 30 cm down 30 cm
-            hem = origin right 30 cm down 30 cm arc to origin down 30 cm through origin right 15 cm down 20 cm
+            hem = origin right 30 cm down 30 cm arc to origin down 30 cm
+              through origin right 15 cm down 20 cm
             left = origin down 30 cm to origin
         allow 1 cm on flap
         allow 4 cm on flap.hem as hem
