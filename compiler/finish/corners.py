@@ -88,7 +88,8 @@ def _squared(before: Beside, after: Beside, angle: float) -> list[Tagged] | None
     led = lengthened(away.reversed(), reach).reversed()
     hits = meetings(line(seam_end, seam_end + onward * reach), led)
     if not hits:
-        return None
+        # The other bends away: cut off square at the seam's end itself.
+        return _stepped(before, after) if owner.width > other.width else None
     hit = hits[0]
     beyond = hit.second_at - reach
     if beyond >= away.length - JOINED:
