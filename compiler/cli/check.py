@@ -12,42 +12,102 @@ from oaktag.compiler.cli.output import counts, plural, tell
 from oaktag.compiler.cli.project import unfinished, work_out
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from oaktag.compiler.cli.project import Work
+    from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.lang.diagnostics import Diagnostic
 
 
 @click.command()
 @click.argument("files", metavar="FILE...", nargs=-1, required=True, type=FILE_NAME)
 @click.option("--json", "as_json", is_flag=True, help="For other programs: a list, in JSON.")
+@click.option(
+    "--lines",
+    is_flag=True,
+    help="For editors: `FILE:LINE:COLUMN: severity: message`, and nothing else.",
+)
+@click.option(
+    "--any-body",
+    is_flag=True,
+    help="Measures that no body gives are no mistake; what needs them is not looked at.",
+)
+@click.option(
+    "--report",
+    "report",
+    metavar="PLACE",
+    help="Write all there is to know of it on one page: cut list, materials, seams, making up. A "
+    "folder gets it as text and for the browser; or name one file, .html or .txt.",
+)
 @with_given
-def check(files: tuple[str, ...], as_json: bool, given: Given) -> None:
+def check(
+    files: tuple[str, ...],
+    as_json: bool,
+    lines: bool,
+    any_body: bool,
+    report: str | None,
+    given: Given,
+) -> None:
     """Tell everything that is wrong with patterns or bodies, in one run.
 
     \b
-    Example:
+    Examples:
       oaktag check ferry.oak --body bodies/marthe.oak
+      oaktag check ferry.oak --body bodies/marthe.oak --report out
+      oaktag check ferry.oak --lines
     """
+    from oaktag.lang.diagnostics import as_line
+
+    if report is not None:
+        from oaktag.compiler.cli.reporting import check_place
+
+        check_place(report, files)
     found: list[Diagnostic] = []
+    reports: dict[str, bytes] = {}
     for path in files:
         work = work_out(path, given)
         if work.pattern is not None:
-            work = work.changed(diagnostics=(*work.diagnostics, *unfinished(work.pattern)))
+            more = (*unfinished(work.pattern), *_in_circles(work.pattern))
+            work = work.changed(diagnostics=(*work.diagnostics, *more))
         # Files checked together may use the same broken one; it is told once.
         new = [item for item in work.diagnostics if item not in found]
+        if any_body:
+            new = [item for item in new if item.code != "missing-measure"]
         found += new
-        if not as_json:
+        if lines:
+            for item in new:
+                click.echo(as_line(item))
+        elif not as_json:
             tell(new)
             click.echo(f"{path}: {_closing(work)}")
             for line in _seams(work):
                 click.echo(f"  {line}")
+        if report is not None and work.pattern is not None and work.sound:
+            from oaktag.compiler.cli.reporting import reported
+
+            reports |= reported(path, work, report, given)
     if as_json:
         import json
 
         from oaktag.lang.diagnostics import as_json as plain
 
         click.echo(json.dumps([plain(item) for item in found], indent=2, ensure_ascii=False))
+    if report is not None:
+        from oaktag.compiler.cli.write import write_files
+
+        write_files(reports)
+        for place in reports or ("no report",):
+            click.echo(f"wrote {place}", err=as_json or lines)
     if any(item.severity == "error" for item in found):
         click.get_current_context().exit(PATTERN_WRONG)
+
+
+def _in_circles(pattern: Pattern) -> Iterator[Diagnostic]:
+    """Seams for which there is no order of making up; with fewer than two there always is one."""
+    if len(pattern.seams) > 1:
+        from oaktag.compiler.making.order import in_circles
+
+        yield from in_circles(pattern)
 
 
 def _seams(work: Work) -> list[str]:

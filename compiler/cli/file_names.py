@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import unicodedata
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from oaktag.compiler.cli.options import Given
 
 LONGEST = 50  # letters: even of four bytes each, with a number and an ending, no disk finds it long
 # Devices under Windows, which no file can be called.
@@ -36,6 +39,16 @@ def file_names(names: Iterable[str]) -> list[str]:
         taken.add(_key(free))
         found.append(free)
     return found
+
+
+def stem_for(file: str, given: Given) -> str:
+    """The name of the files without ending: two bodies or sizes do not overwrite each other."""
+    stem = os.path.splitext(os.path.basename(file))[0]
+    if given.body:
+        stem += f"-{file_names([os.path.splitext(os.path.basename(given.body))[0]])[0]}"
+    elif given.size:
+        stem += f"-size-{file_names([given.size])[0]}"
+    return stem
 
 
 def _plain(name: str) -> str:

@@ -34,6 +34,14 @@ def copies(pattern: Pattern, piece: str, cloth: str) -> int:
     return sum(item.count for item in orders if item.piece == piece and item.cloth == cloth)
 
 
+def first_times(pattern: Pattern, sides: Sequence[SeamSide]) -> int:
+    """How often edges come together in the first cloth in which they do.
+
+    A zip, a binding and a hook are put on once, where the same piece is cut in a lining too.
+    """
+    return next(iter(times(pattern, sides).values()))
+
+
 def times(pattern: Pattern, sides: Sequence[SeamSide]) -> dict[str, int]:
     """How often edges named together come together, by the cloth in which they do.
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.evaluate.pattern import SeamSide
 from oaktag.compiler.inspect.notches import paired
 from oaktag.compiler.inspect.walk import walk
-from oaktag.compiler.making.counts import times
+from oaktag.compiler.making.counts import first_times, times
 from oaktag.compiler.making.operation import (
     EDGES,
     HEMS,
@@ -80,7 +80,7 @@ def binding(pattern: Pattern, one: Binding) -> Operation:
     sentence = (
         f"Bind {chain(one.edges)} ({show_length(one.sewn, unit)}) with a {fold} bias strip of "
         f"{one.cloth}, cut {show_length(one.cut_width, unit)} wide, to "
-        f"{show_length(one.width, unit)} finished.{repeated(times(pattern, one.edges))}"
+        f"{show_length(one.width, unit)} finished.{repeated({'': first_times(pattern, one.edges)})}"
     )
     pieces = pieces_of(one.edges)
     stage = EDGES if len(pieces) > 1 else SEAMS
@@ -104,7 +104,7 @@ def closure(pattern: Pattern, one: Closure) -> Operation:
     else:
         sentence = f"Make {where} close with {one.kind} ({long})."
     sides = (*one.first, *(one.second or one.first))
-    sentence += repeated(times(pattern, sides))
+    sentence += repeated({"": first_times(pattern, sides)})
     chains = (one.first, one.second) if one.second else (one.first,)
     stage = SEAMS if one.kind == "zip" else LAST
     pieces = pieces_of(*chains)

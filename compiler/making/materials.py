@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.making.bias import pieced_side, square_side, strips_needed
-from oaktag.compiler.making.counts import cloths, copies, on_fold, times
+from oaktag.compiler.making.counts import cloths, copies, first_times, on_fold
 from oaktag.compiler.making.zips import needed_at_waist, trade_length
 from oaktag.lang.units import MILLIMETRES
 from oaktag.record import Record
@@ -96,12 +96,12 @@ def lignes(size: float) -> int:
 
 def runs(pattern: Pattern, binding: Binding) -> int:
     """How often a binding is sewn on."""
-    return sum(times(pattern, binding.edges).values())
+    return first_times(pattern, binding.edges)
 
 
 def often(pattern: Pattern, closure: Closure) -> int:
     """How often an opening is there; one that closes on itself takes both its sides."""
-    return sum(times(pattern, (*closure.first, *(closure.second or closure.first))).values())
+    return first_times(pattern, (*closure.first, *(closure.second or closure.first)))
 
 
 def _strips(pattern: Pattern) -> tuple[Strip, ...]:

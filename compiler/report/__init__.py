@@ -1,0 +1,1 @@
+"""Everything about a pattern on one page, to be read before it is cut and while it is sewn."""
