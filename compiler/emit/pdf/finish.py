@@ -46,6 +46,8 @@ def finished(data: bytes, made: Paged) -> bytes:
         )
         for page in file.pages:
             page.Resources.Properties = Dictionary({f"/{name}": it for name, it in layers.items()})
+            if "/Trans" in page.obj:
+                del page.obj.Trans
             if made.unit > 1:
                 page.obj.UserUnit = made.unit
         file.Root.ViewerPreferences = Dictionary(PrintScaling=Name("/None"), DisplayDocTitle=True)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from oaktag.compiler.emit.errors import OutputError
 from oaktag.compiler.emit.pdf.draw import Brush
 from oaktag.compiler.emit.pdf.finish import finished
+from oaktag.compiler.emit.pdf.letters import REGULAR, face
 from oaktag.compiler.paging import PagingError
 from oaktag.compiler.paging.pages import paged
 
@@ -39,7 +40,8 @@ def _drawn(made: Paged, progress: Callable[[int, int], None] | None) -> bytes:
 
     scale = POINT / made.unit
     stream = io.BytesIO()
-    canvas: Any = Canvas(stream, invariant=1, pageCompression=0, initialFontName="Helvetica")
+    face(REGULAR)  # reportlab starts each page with a font, and would take one that is not embedded
+    canvas: Any = Canvas(stream, invariant=1, pageCompression=0, initialFontName=REGULAR)
     for number, page in enumerate(made.pages, 1):
         canvas.setPageSize((page.width * scale, page.height * scale))
         Brush(canvas, scale, made).page(page)
