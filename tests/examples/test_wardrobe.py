@@ -67,7 +67,8 @@ def test_the_picture_is_what_is_built(
     done = CliRunner().invoke(main, [*words, "-o", str(tmp_path)])
     assert done.exit_code == 0, done.output
     name = f"{Path(file).stem}.svg"
-    built, kept = tmp_path / name, EXAMPLES / "pictures" / name
+    built = tmp_path / f"{Path(file).stem}-{WORN_BY[file]}.svg"
+    kept = EXAMPLES / "pictures" / name
     if request.config.getoption("--update-golden"):
         kept.write_bytes(built.read_bytes())
     made = built.read_text(encoding="utf-8").splitlines()
