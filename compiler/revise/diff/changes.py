@@ -77,8 +77,8 @@ class StepChange(Record):
 class PieceChange(Record):
     """What changed of a piece. name: none where there is no such piece.
 
-    reshaped: how far its outline moved at most, told where no length changed. turned: the
-    direction of the grain on the paper, in degrees from what it is on the other.
+    reshaped: how far its outline moved at most, told where no length changed. turned: by how
+    many degrees the grain lies otherwise on the paper.
     """
 
     name: Both
@@ -90,7 +90,7 @@ class PieceChange(Record):
     cut: Both = Both((), ())
     steps: tuple[StepChange, ...] = ()
     reshaped: float = 0.0
-    turned: Both = Both(0.0, 0.0)
+    turned: float = 0.0
 
     @property
     def nothing(self) -> bool:
@@ -101,7 +101,7 @@ class PieceChange(Record):
             or any((self.edges, self.folds, self.marks, self.allowances, self.steps))
             or self.cut.differs
             or self.reshaped
-            or self.turned.differs
+            or self.turned
         )
 
 
@@ -112,15 +112,19 @@ class SeamChange(Record):
     0 where they do; none where there is no such seam.
     """
 
-    name: str
+    name: Both
     apart: Both
 
 
 class Changes(Record):
-    """All that differs between two patterns. unit: in which lengths are told."""
+    """All that differs between two patterns.
+
+    unit: in which lengths are told. tolerance: lengths in mm that differ by no more are the same.
+    """
 
     title: Both
     unit: str
+    tolerance: float
     choices: tuple[ValueChange, ...] = ()
     measures: tuple[ValueChange, ...] = ()
     pieces: tuple[PieceChange, ...] = ()
@@ -129,12 +133,19 @@ class Changes(Record):
 
     @property
     def nothing(self) -> bool:
-        return not (self.title.differs or self.made_otherwise or self.choices or self.measures)
+        return not (
+            self.title.differs
+            or self.made_otherwise
+            or self.pieces
+            or self.choices
+            or self.measures
+        )
 
     @property
     def made_otherwise(self) -> bool:
         """Whether anything differs that reaches the cloth."""
-        return bool(self.pieces or self.seams or self.finishing)
+        paper = any(not piece.changed(steps=()).nothing for piece in self.pieces)
+        return bool(paper or self.seams or self.finishing)
 
 
 def turned_round(value: T) -> T:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.finish.allowance import widths
+from oaktag.compiler.inspect.walk import matches, over
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.revise.diff.changes import (
     Both,
@@ -19,29 +20,29 @@ from oaktag.compiler.revise.diff.renamed import pairs
 from oaktag.compiler.revise.diff.steps import step_changes
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
     from oaktag.compiler.evaluate.pattern import Binding, Closure, Pattern, Seam, Value
     from oaktag.compiler.paper.piece import Piece
 
 TOLERANCE = 0.1  # mm: less is rounding
 TURNED = 0.5  # degrees: less is what the slant of an edge makes
-MATCH = 1.0  # mm: the sides of a seam that are nearer than this match
 
 
 def compare(old: Pattern, new: Pattern, tolerance: float = TOLERANCE) -> Changes:
     """All that differs; lengths that differ by no more than `tolerance` (mm) are the same."""
-    pieces = (
+    pieces = [
         _piece(old, new, before, after, tolerance)
         for before, after in pairs(old.pieces, new.pieces)
-    )
+    ]
     return Changes(
         Both(old.title, new.title),
         new.unit,
+        tolerance,
         tuple(_values(old.choices, new.choices)),
         tuple(_values(old.measures, new.measures)),
         tuple(piece for piece in pieces if not piece.nothing),
-        tuple(_seams(old, new, tolerance)),
+        tuple(_seams(old, new, _renamed(pieces), tolerance)),
         tuple(_finishing(old, new)),
     )
 
@@ -55,11 +56,12 @@ def _piece(
     if before is None or after is None:
         return PieceChange(name, area, cut=cut)
     if abs(area.more) <= tolerance * before.outline.length:
-        area = Both(area.before, area.before)
+        middle = (before.area + after.area) / 2
+        area = Both(middle, middle)
     if not (before.edges and after.edges):
         return PieceChange(name, area, cut=cut, steps=tuple(step_changes(before, after)))
     turned = grain_turned(before, after)
-    turned = turned if abs(turned) > TURNED else 0.0
+    turned = turned if turned > TURNED else 0.0
     motion = laid_on(before, after, by_grain=not turned)
     edges = tuple(edge_changes(before, after, tolerance))
     moved = 0.0 if edges else displaced(before, after, motion)
@@ -73,7 +75,7 @@ def _piece(
         cut,
         tuple(step_changes(before, after)),
         moved if moved > tolerance else 0.0,
-        Both(0.0, turned),
+        turned,
     )
 
 
@@ -124,31 +126,40 @@ def _by_edge(pattern: Pattern, piece: Piece) -> dict[str, list[tuple[float, floa
     return found
 
 
-def _seams(old: Pattern, new: Pattern, tolerance: float) -> Iterator[SeamChange]:
-    before, after = _by_name(old), _by_name(new)
+def _renamed(pieces: Sequence[PieceChange]) -> dict[str, str]:
+    """The new names of pieces by their old ones."""
+    names = [piece.name for piece in pieces]
+    return {both.before: both.after for both in names if both.before and both.after}
+
+
+def _seams(
+    old: Pattern, new: Pattern, renamed: Mapping[str, str], tolerance: float
+) -> Iterator[SeamChange]:
+    before, after = _by_name(old, renamed), _by_name(new, {})
     for name in dict.fromkeys((*after, *before)):
-        apart = Both(_apart(before.get(name)), _apart(after.get(name)))
-        if apart.before is None or apart.after is None or abs(apart.more) > tolerance:
-            yield SeamChange(name, apart)
+        was, now = before.get(name), after.get(name)
+        apart = Both(was and _apart(was), now and _apart(now))
+        if was is None or now is None or abs(apart.more) > tolerance:
+            yield SeamChange(Both(was and _named(was, {}), now and _named(now, {})), apart)
 
 
-def _by_name(pattern: Pattern) -> dict[str, Seam]:
-    return {
-        " to ".join(
-            " then ".join(side.name for side in chain) for chain in (seam.first, seam.second)
-        ): seam
-        for seam in pattern.seams
-    }
+def _by_name(pattern: Pattern, renamed: Mapping[str, str]) -> dict[str, Seam]:
+    return {_named(seam, renamed): seam for seam in pattern.seams}
 
 
-def _apart(seam: Seam | None) -> float | None:
+def _named(seam: Seam, renamed: Mapping[str, str]) -> str:
+    """What is sewn to what, in words, with the new names of pieces."""
+    sides = []
+    for chain in (seam.first, seam.second):
+        parts = [link.name.split(".", 1) for link in chain]
+        names = [".".join([renamed.get(part[0], part[0]), *part[1:]]) for part in parts]
+        sides.append(" then ".join(names))
+    return " to ".join(sides)
+
+
+def _apart(seam: Seam) -> float:
     """How far the sides are from matching; 0 where they match, or one is gathered."""
-    if seam is None:
-        return None
-    if seam.gathering:
-        return 0.0
-    more = abs(seam.second_sewn - seam.first_sewn) - seam.easing
-    return more if abs(more) > MATCH else 0.0
+    return 0.0 if matches(seam) else over(seam)
 
 
 def _finishing(old: Pattern, new: Pattern) -> Iterator[Both]:

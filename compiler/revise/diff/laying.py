@@ -55,7 +55,7 @@ def displaced(old: Piece, new: Piece, motion: Motion) -> float:
 
 
 def grain_turned(old: Piece, new: Piece) -> float:
-    """By how many degrees the grain lies otherwise on the new paper, anticlockwise; up to 90.
+    """By how many degrees the grain lies otherwise on the new paper; up to 90.
 
     Seen from each edge that both papers have, the grain must have turned: the smallest of the
     turns is told, so that an edge that was redrawn does not turn it. 0 without grain or edges.
@@ -69,8 +69,8 @@ def grain_turned(old: Piece, new: Piece) -> float:
         like = edges.get(edge.label)
         if like is not None and edge.start != edge.end and like.start != like.end:
             own = (after / (edge.end - edge.start)) / (before / (like.end - like.start))
-            turns.append((math.degrees(cmath.phase(own)) + 90) % 180 - 90)
-    return min(turns, key=abs, default=0.0)
+            turns.append(abs((math.degrees(cmath.phase(own)) + 90) % 180 - 90))
+    return min(turns, default=0.0)
 
 
 def _turn(old: Piece, new: Piece) -> complex:

@@ -94,7 +94,7 @@ def _laid(change: PieceChange, old: Mapping[str, Piece], new: Mapping[str, Piece
     if before is None and after is None:
         return None
     if before is not None and after is not None:
-        motion = laid_on(before, after, by_grain=not change.turned.differs)
+        motion = laid_on(before, after, by_grain=not change.turned)
         if motion is not IDENTITY:
             after = after.moved(motion)
     return _Paper(before, after)

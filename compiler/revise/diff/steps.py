@@ -30,6 +30,10 @@ def step_changes(old: Piece, new: Piece) -> Iterator[StepChange]:
         one, other = (second[k:m], first[i:j]) if backward else (first[i:j], second[k:m])
         if tag != "equal":
             yield from _collapsed(_paired(one, other))
+            continue
+        for (line, was), (_, now) in zip(one, other, strict=True):
+            if was != now:
+                yield StepChange(Both(line, line), Both(was, now))
 
 
 def _told(piece: Piece) -> list[Told]:

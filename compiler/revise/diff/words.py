@@ -23,13 +23,14 @@ if TYPE_CHECKING:
     )
 
 _SAME = 0.005  # mm
+_NAMES = {"drill": "drill hole", "text": "line of words"}
 
 
 def told(changes: Changes) -> list[tuple[str, list[str]]]:
     """What there is to tell, under the names of what it is told of; nothing if nothing differs."""
     unit = changes.unit
     parts = [(changes.title.after, list(_of_the_whole(changes)))]
-    parts += [(_heading(piece), list(_of_piece(piece, unit))) for piece in changes.pieces]
+    parts += [(_heading(piece), list(_of_piece(piece, changes))) for piece in changes.pieces]
     parts.append(("seams", [_seam(seam, unit) for seam in changes.seams]))
     parts.append(("bound and fastened", [_came_or_went(line) for line in changes.finishing]))
     return [(name, lines) for name, lines in parts if lines]
@@ -52,18 +53,18 @@ def _heading(piece: PieceChange) -> str:
     return str(piece.name.after or piece.name.before)
 
 
-def _of_piece(piece: PieceChange, unit: str) -> Iterator[str]:
-    name = piece.name
+def _of_piece(piece: PieceChange, changes: Changes) -> Iterator[str]:
+    name, unit = piece.name, changes.unit
     if name.before is None or name.after is None:
         yield _came_or_went_piece(piece, unit)
         return
     if name.differs:
         yield f"was called {name.before}"
-    yield from _edges(piece.edges, unit)
+    yield from _edges(piece.edges, unit, changes.tolerance)
     if piece.reshaped:
         yield f"another shape, by up to {show_length(piece.reshaped, unit)}; no edge longer"
-    if piece.turned.differs:
-        yield f"grain turned by {show_number(abs(piece.turned.more), 1)} deg"
+    if piece.turned:
+        yield f"grain turned by {show_number(piece.turned, 1)} deg"
     if piece.area.differs:
         more = "more" if piece.area.more > 0 else "less"
         yield (
@@ -87,37 +88,41 @@ def _came_or_went_piece(piece: PieceChange, unit: str) -> str:
     return f"the piece is gone ({show_area(piece.area.before, unit)})"
 
 
-def _edges(edges: tuple[EdgeChange, ...], unit: str) -> Iterator[str]:
+def _edges(edges: tuple[EdgeChange, ...], unit: str, tolerance: float) -> Iterator[str]:
     """Edges that changed alike, like the two sides of an unfolded piece, share a sentence."""
     said: dict[str, list[str]] = {}
     for edge in edges:
-        said.setdefault(_edge(edge, unit), []).append(edge.name)
+        said.setdefault(_edge(edge, unit, tolerance), []).append(edge.name)
     for words, names in said.items():
         yield f"{_listed(tuple(names))} {words}"
 
 
-def _edge(edge: EdgeChange, unit: str) -> str:
+def _edge(edge: EdgeChange, unit: str, tolerance: float) -> str:
     length, sewn = edge.length, edge.sewn
     if length.before is None:
         return f"is a new edge, {_both(length.after, sewn.after, unit)}"
     if length.after is None:
         return f"is gone ({_both(length.before, sewn.before, unit)})"
+    if abs(length.more - sewn.more) <= tolerance and abs(length.after - sewn.after) > _SAME:
+        now, was = (_both(length.after, sewn.after, unit), _both(length.before, sewn.before, unit))
+        return f"{_more(length, unit)} ({now}; was {was})"
     parts = []
     as_cut = abs(length.before - sewn.before) < _SAME and abs(length.after - sewn.after) < _SAME
-    if as_cut or abs(length.more) > _SAME:
+    if as_cut or abs(length.more) > tolerance:
         parts.append(_longer(length, unit, "" if as_cut else " as cut"))
     if not as_cut:
-        as_sewn = abs(sewn.more) > _SAME
+        as_sewn = abs(sewn.more) > tolerance
         parts.append(_longer(sewn, unit, " as sewn") if as_sewn else "sewn as before")
     return ", ".join(parts)
 
 
 def _longer(both: Both, unit: str, how: str) -> str:
-    word = "longer" if both.more > 0 else "shorter"
-    return (
-        f"{show_length(abs(both.more), unit)} {word}{how} "
-        f"({show_length(both.after, unit)}, was {show_length(both.before, unit)})"
-    )
+    now, was = show_length(both.after, unit), show_length(both.before, unit)
+    return f"{_more(both, unit)}{how} ({now}, was {was})"
+
+
+def _more(both: Both, unit: str) -> str:
+    return f"{show_length(abs(both.more), unit)} {'longer' if both.more > 0 else 'shorter'}"
 
 
 def _both(length: float, sewn: float, unit: str) -> str:
@@ -145,9 +150,10 @@ def _fold(fold: FoldChange, unit: str) -> str:
 
 def _mark(mark: MarkChange, unit: str) -> str:
     where = f" on {mark.edge}" if mark.edge else ""
+    kind = _NAMES.get(mark.kind, mark.kind)
     if mark.count.differs:
-        return f"{_plural(mark.count.after, mark.kind)}{where}, {_was(mark.count.before)}"
-    one = mark.kind if mark.count.after == 1 else _plural(mark.count.after, mark.kind)
+        return f"{_plural(mark.count.after, kind)}{where}, {_was(mark.count.before)}"
+    one = kind if mark.count.after == 1 else _plural(mark.count.after, kind)
     return f"{one}{where} moved by up to {show_length(mark.moved, unit)}"
 
 
@@ -156,8 +162,8 @@ def _was(count: int) -> str:
 
 
 def _plural(count: int, kind: str) -> str:
-    if kind == "text":
-        return "1 line of words" if count == 1 else f"{count or 'no'} lines of words"
+    if kind == _NAMES["text"]:
+        return f"{count or 'no'} {kind}" if count == 1 else f"{count or 'no'} lines of words"
     ending = "" if count == 1 else "es" if kind.endswith("ch") else "s"
     return f"{count or 'no'} {kind}{ending}"
 
@@ -180,17 +186,17 @@ def _captioned(line: str, caption: str) -> str:
 
 
 def _seam(seam: SeamChange, unit: str) -> str:
-    apart = seam.apart
+    apart, name = seam.apart, seam.name.after or seam.name.before
     if apart.before is None:
-        return f"{seam.name} is a new seam{_mismatch(apart.after, unit)}"
+        return f"{name} is a new seam{_mismatch(apart.after, unit)}"
     if apart.after is None:
-        return f"{seam.name} is sewn no more"
+        return f"{name} is sewn no more"
     if not apart.after:
-        return f"{seam.name} matches again"
+        return f"{name} matches again"
     if not apart.before:
-        return f"{seam.name} no longer matches: its sides differ by {_size(apart.after, unit)}"
+        return f"{name} no longer matches: its sides differ by {_size(apart.after, unit)}"
     return (
-        f"{seam.name} does not match: its sides differ by {_size(apart.after, unit)}, "
+        f"{name} does not match: its sides differ by {_size(apart.after, unit)}, "
         f"before by {_size(apart.before, unit)}"
     )
 
