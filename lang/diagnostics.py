@@ -140,15 +140,6 @@ def render(diagnostic: Diagnostic, colour: bool = False) -> str:
     return "\n".join(out)
 
 
-def as_line(diagnostic: Diagnostic) -> str:
-    """`file:line:column: severity: message`."""
-    span = diagnostic.span
-    message = f"{diagnostic.severity}: {_plain(diagnostic.message)}"
-    if span:
-        return f"{span.source.name}:{span.line}:{span.column}: {message}"
-    return f"{diagnostic.file}: {message}" if diagnostic.file else message
-
-
 def as_json(diagnostic: Diagnostic) -> dict[str, str | int]:
     """As `check --json` gives it; what concerns a whole file stands at its first line."""
     span = diagnostic.span
@@ -161,6 +152,13 @@ def as_json(diagnostic: Diagnostic) -> dict[str, str | int]:
         "message": diagnostic.message,
         "help": diagnostic.help,
     }
+
+
+def as_line(diagnostic: Diagnostic) -> str:
+    """In one line, as editors read it: `ferry.oak:31:17: error: message`."""
+    plain = as_json(diagnostic)
+    place = f"{plain['file']}:{plain['line']}:{plain['column']}"
+    return _plain(f"{place}: {plain['severity']}: {plain['message']}")
 
 
 def _plain(text: str) -> str:

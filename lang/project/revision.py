@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 from typing import TYPE_CHECKING
 
@@ -99,3 +100,45 @@ def run(folder: str, *words: str) -> bytes | None:
 
 def _slashed(path: str) -> str:
     return path.replace(os.sep, "/")
+
+
+class Standing(DiskFiles):
+    """Other files, but that one of them holds what is given; so a text can be read that lies
+    elsewhere for the moment, as if it lay in its place.
+    """
+
+    def __init__(self, files: DiskFiles, path: str, data: bytes) -> None:
+        self.files = files
+        self.root = files.root
+        self.path = os.path.realpath(path)
+        self.data = data
+
+    def neighbours(self, place: Place) -> Sequence[str]:
+        return self.files.neighbours(place)
+
+    def read(self, place: Place) -> bytes:
+        return self.data if place.path == self.path else self.files.read(place)
+
+
+def found_in_history(path: str, folder: str) -> tuple[str, str] | None:
+    """Where git keeps the content of a file that lies outside the repository: its path there, and
+    the revision that brought it; an empty word where it is only staged. None if git has it nowhere.
+
+    folder: any in the repository. git hands out old versions of a file in this way.
+    """
+    top = repository(os.path.join(folder, "any"))
+    blob = run(top, "hash-object", "--no-filters", os.path.realpath(path))
+    if blob is None:
+        return None
+    name = blob.decode().strip()
+    staged = run(top, "ls-files", "-s", "-z") or b""
+    for entry in staged.split(b"\0"):
+        about, _, own = entry.decode(errors="surrogateescape").partition("\t")
+        if f" {name} " in f" {about} ":
+            return os.path.join(top, own), ""
+    brought = run(
+        top, "log", "--all", "-1", "--diff-filter=AM", f"--find-object={name}",
+        "--format=%H", "--name-only", "-z",
+    )  # fmt: skip
+    words = [word for word in re.split(r"[\0\n]+", (brought or b"").decode()) if word]
+    return (os.path.join(top, words[1]), words[0]) if len(words) > 1 else None

@@ -75,7 +75,7 @@ def test_lines_apart_and_other_files() -> None:
 def test_a_whole_file() -> None:
     one = Diagnostic("error", "empty-file", "the file is empty", file="a.oak", help="begin")
     assert render(one) == "error: the file is empty\n   a.oak\n   try: begin"
-    assert as_line(one) == "a.oak: error: the file is empty"
+    assert as_line(one) == "a.oak:1:1: error: the file is empty"
     assert as_json(one) == {
         "severity": "error", "code": "empty-file", "file": "a.oak", "line": 1, "column": 1,
         "message": "the file is empty", "help": "begin",
