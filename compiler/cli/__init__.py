@@ -14,7 +14,19 @@ from oaktag.compiler.cli.guard import guarded
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-COMMANDS = ("new", "check", "build", "ask", "fmt", "story", "watch", "diff", "outline", "log", "git")
+COMMANDS = (
+    "new",
+    "check",
+    "build",
+    "ask",
+    "fmt",
+    "story",
+    "watch",
+    "diff",
+    "outline",
+    "log",
+    "git",
+)
 
 
 class Commands(click.Group):
