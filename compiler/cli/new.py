@@ -15,6 +15,15 @@ from oaktag.compiler.cli.write import naming
 PROJECT = """\
 # This file marks an Oaktag project. Its patterns may use any file in this folder, and none outside.
 language = 1
+
+# What `oaktag build` makes where you say nothing, and outputs by name: take the # off a line.
+# [build]
+# to = "pdf"
+# paper = "a4"
+
+# [outputs.copyshop]    # oaktag build FILE --as copyshop
+# to = "pdf"
+# roll = "914mm"
 """
 
 IGNORED = """\
