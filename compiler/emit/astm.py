@@ -13,6 +13,8 @@ curves, which are left out.
 
 from __future__ import annotations
 
+import cmath
+import math
 from typing import TYPE_CHECKING
 
 from oaktag import __version__
@@ -35,6 +37,7 @@ BOUNDARY, TURN, CURVE = 1, 2, 3
 MIRROR, GRAIN, INTERNAL, DRILL, SEW, NOTE = 6, 7, 8, 13, 14, 15
 NOTCHES = {"slit": 4, "v": 4, "t": 80, "castle": 81, "check": 82, "u": 83}
 HIGH = 3.5  # mm: letters. Source: a practitioner guide (dxf-apparel-standard.md, 4)
+CAPITAL = 0.7  # of the size of type: DXF measures letters by their capitals
 _LINE = 1.7 * HIGH
 
 
@@ -127,37 +130,43 @@ def _draw(tags: Tags, block: _Block, inside: Inside, wording: Wording) -> None:
     if block.orders:
         said += [f"Quantity: {_quantity(block.orders)}"]
         said += [f"Material: {wording.plain(block.orders[0].cloth)}"]
-    for number, words in enumerate(said):
-        at = inside.calm - 1j * _LINE * (len(inside.notes) + number)
-        tags.text(BOUNDARY, words, at, HIGH)
+    stack = [(NOTE, wording.plain(words)) for words in inside.notes]
+    stack += [(BOUNDARY, words) for words in said]
+    for number, (layer, words) in enumerate(stack):
+        down = number - (len(stack) - 1) / 2
+        tags.text(layer, words, inside.calm - 1j * (_LINE * down + HIGH / 2), HIGH)
     points: list[Points] = []
 
     def draw(layer: int, one: Points) -> None:
+        if len(one.at) < 2:
+            return  # shorter than the last figure of the form
         if len(one.at) == 2:
             tags.line(layer, *one.at)
         else:
             tags.polyline(layer, one.at, one.closed)
         points.append(one)
 
-    starts = [notch.start for notch in inside.notches]
-    draw(BOUNDARY, points_of(inside.boundary, starts))
+    boundary = points_of(inside.boundary, [notch.start for notch in inside.notches])
+    draw(BOUNDARY, boundary)
     if inside.seam is not None:
         draw(SEW, points_of(inside.seam))
     for path in inside.lines:
         draw(INTERNAL, points_of(path))
     _corners(tags, points)
     for notch in inside.notches:
-        tags.notch(NOTCHES[notch.shape], notch.start, notch.depth, notch.width, notch.angle)
+        at = min(boundary.at, key=lambda point: abs(point - notch.start))
+        tags.notch(NOTCHES[notch.shape], at, notch.depth, notch.width, notch.angle)
     for ends in inside.mirrors:
         tags.line(MIRROR, *ends)
     if inside.grain:
         tags.line(GRAIN, *inside.grain)
     for place in inside.drills:
         tags.point(DRILL, place)
-    for number, words in enumerate(inside.notes):
-        tags.text(NOTE, wording.plain(words), inside.calm - 1j * _LINE * number, HIGH)
     for text in inside.words:
-        tags.text(NOTE, wording.plain(text.content), text.at, HIGH, text.angle)
+        plain = text.changed(content=wording.plain(text.content), size=HIGH / CAPITAL)
+        turned = cmath.rect(1, math.radians(text.angle))
+        foot = text.at - complex(plain.width, HIGH) / 2 * turned
+        tags.text(NOTE, plain.content, foot, HIGH, text.angle)
 
 
 def _corners(tags: Tags, drawn: list[Points]) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.finish.allowance import cut_line
 from oaktag.compiler.finish.notching import notches
-from oaktag.compiler.geometry import turning
+from oaktag.compiler.geometry import cross, dot
 from oaktag.compiler.sheet.drawing import DRAWN, GRAIN, INTAKE, MARKS
 from oaktag.compiler.sheet.piece import piece_group
 from oaktag.record import Record
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 _SIGNS = ("dart tip", "fold arrow", "notch", "drill", "cross")
 _LABELS = ("name", "label")
-_ALONG = 1e-6  # radians: edges that turn less go on straight
+_BESIDE = 0.01  # mm: what lies so near to a fold lies on it
 
 
 class Cut(Record):
@@ -40,8 +40,8 @@ class Cut(Record):
 
 class Inside(Record):
     """boundary: the line that is cut. seam: the line that is sewn, if it is another. lines: drawn
-    inside, not cut. calm: where the notes begin, one below the other. words: with places of their
-    own.
+    inside, not cut. calm: beside which notes stand, one below the other. words: with places of
+    their own.
     """
 
     boundary: Path
@@ -64,14 +64,14 @@ def inside_of(pattern: Pattern, piece: Piece, made_for: str) -> Inside:
     left, bottom, right, top = piece.outline.box()
     calm = complex((left + right) / 2, (bottom + top) / 2)
     if labels:
-        calm = labels[0].at - min(text.width for text in labels[:1]) / 2
+        calm = (labels[0].at + labels[-1].at) / 2 - max(text.width for text in labels) / 2
     return Inside(
         piece.outline if around is None else around,
         None if around is None else piece.outline,
         tuple(_lines(group)),
         tuple(_notches(pattern, piece, around)),
         tuple(mark.at for mark in piece.marks if mark.kind == "drill"),
-        tuple(_mirrors(piece)),
+        tuple(_mirrors(piece, piece.outline if around is None else around)),
         _grain(group),
         calm,
         tuple(text.content for text in labels),
@@ -96,24 +96,24 @@ def _notches(pattern: Pattern, piece: Piece, around: Path | None) -> Iterator[Cu
             yield Cut(start, notch.shape, notch.depth, notch.width, angle)
 
 
-def _mirrors(piece: Piece) -> Iterator[Ends]:
-    """The lines on which the piece lies on a fold; edges that go on straight are one."""
-    ends: list[Ends] = []
+def _mirrors(piece: Piece, boundary: Path) -> Iterator[Ends]:
+    """The lines on which the piece lies on a fold, as far as the cloth reaches along them."""
+    found: list[tuple[complex, complex]] = []
     for edge in piece.edges:
         if not edge.on_fold:
             continue
-        before = ends[-1] if ends else None
-        if before and before[1] == edge.start and _straight(*before, edge.end):
-            ends[-1] = (before[0], edge.end)
-        else:
-            ends.append((edge.start, edge.end))
-    if len(ends) > 1 and ends[-1][1] == ends[0][0] and _straight(*ends[-1], ends[0][1]):
-        ends[0] = (ends.pop()[0], ends[0][1])
-    yield from ends
+        if any(_on(at, way, edge.start) and _on(at, way, edge.end) for at, way in found):
+            continue  # it goes on along a line that is there
+        way = (edge.end - edge.start) / abs(edge.end - edge.start)
+        found.append((edge.start, way))
+        places = [edge.start, edge.end, *(segment.start for segment in boundary.segments)]
+        along = [dot(p - edge.start, way) for p in places if _on(edge.start, way, p)]
+        yield edge.start + way * min(along), edge.start + way * max(along)
 
 
-def _straight(a: complex, b: complex, c: complex) -> bool:
-    return abs(turning((b - a) / abs(b - a), (c - b) / abs(c - b))) < _ALONG
+def _on(at: complex, way: complex, place: complex) -> bool:
+    """Whether a place lies on the straight through a point."""
+    return abs(cross(way, place - at)) <= _BESIDE
 
 
 def _grain(group: Group) -> Ends | None:

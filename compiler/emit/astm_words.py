@@ -46,7 +46,7 @@ class Wording:
         """The name of the style, cut to the length that the form has for it."""
         words = self.plain(title) if title.strip() else "untitled"
         short = words[:LONGEST_STYLE].rstrip()
-        if short != words and " " in short and words[LONGEST_STYLE] != " ":
+        if short != words and " " in short and words[LONGEST_STYLE].isalnum():
             short = short.rpartition(" ")[0].rstrip(" ,;:")
         if short != words:
             self.warnings.append(
