@@ -86,7 +86,7 @@ def _fitted(group: Group, paging: Paging) -> Group:
     needed = paging.length(min(width, height if paging.turning else width) + 2 * paging.margin)
     turn = "turn it by a quarter, " if height <= wide + 1e-6 else ""
     raise PagingError(
-        f"{group.name} is {paging.length(width)} wide, and a roll of "
+        f"{group.name} is {paging.length(width - 2 * REACH)} wide, and a roll of "
         f"{paging.length(paging.paper[0])} with margins of {paging.length(paging.margin)} takes "
         f"{paging.length(wide)}",
         f"{turn}take a roll of {needed} or more, or print sheets to be pasted together",
