@@ -180,7 +180,7 @@ def build(file: str, out: str, preset: str | None, called: Mapping[str, Any], gi
             made_for = f"size {made_for}"
         if work.sound and pattern is not None:
             try:
-                found = list(made(Job(pattern, made_for, wishes, say)))
+                found = list(made(Job(pattern, made_for, wishes, say, work)))
             except PaperError:
                 diagnostics = (*diagnostics, *unfinished(pattern))
             except OutputError as why:

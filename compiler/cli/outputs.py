@@ -11,6 +11,7 @@ from oaktag.record import Record
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
+    from oaktag.compiler.cli.project import Work
     from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.compiler.paging import Paging
     from oaktag.compiler.sheet import Sheet
@@ -32,7 +33,8 @@ class Made(Record):
 
 class Job:
     """made_for: the body or size, as the labels say it. wishes: as they were settled. say: tells
-    how far the work is."""
+    how far the work is. work: that the pattern is from.
+    """
 
     def __init__(
         self,
@@ -40,8 +42,10 @@ class Job:
         made_for: str,
         wishes: Mapping[str, Any],
         say: Callable[[str], None],
+        work: Work,
     ) -> None:
         self.pattern = pattern
+        self.work = work
         self.made_for = made_for
         self.wishes = wishes
         self.say = say
@@ -175,4 +179,19 @@ def _listed(letters: str) -> str:
     return " ".join(dict.fromkeys(letters[:MOST_LISTED]))
 
 
-_MAKERS = {"svg": _svg, "dxf": _dxf, "json": _json, "pdf": _pdf, "plt": _plt, "astm": _astm}
+def _html(job: Job) -> Iterator[Made]:
+    from oaktag.compiler.page import html
+
+    data = html(job.work.program, job.pattern, job.made_for, job.work.diagnostics)
+    yield Made(".html", data, ("a copy to look at in a browser: it does not follow the file",))
+
+
+_MAKERS = {
+    "svg": _svg,
+    "dxf": _dxf,
+    "json": _json,
+    "pdf": _pdf,
+    "plt": _plt,
+    "astm": _astm,
+    "html": _html,
+}

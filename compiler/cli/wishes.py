@@ -11,7 +11,7 @@ from oaktag.record import Record
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-FORMATS = ("svg", "dxf", "json", "pdf", "plt", "astm")
+FORMATS = ("svg", "dxf", "json", "pdf", "plt", "astm", "html")
 ORIENTATIONS = ("portrait", "landscape")
 PEN_KINDS = ("cut", "seam", "marks", "text")
 MOST_PENS = 255

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     Object = dict[str, Any]
 
 
-def contents(program: Program, pattern: Pattern, made_for: str) -> Object:
-    """The pattern without the steps of its pieces."""
+def contents(program: Program, pattern: Pattern, made_for: str, *, whole: bool = False) -> Object:
+    """The pattern without the steps of its pieces. whole: as `drawn_pieces` has it."""
     return {
         "title": pattern.title,
         "file": os.path.basename(program.name),
@@ -33,7 +33,7 @@ def contents(program: Program, pattern: Pattern, made_for: str) -> Object:
             for name, value in pattern.measures.items()
         ],
         "seams": seam_table(pattern),
-        **drawn_pieces(pattern, made_for),
+        **drawn_pieces(pattern, made_for, whole),
     }
 
 

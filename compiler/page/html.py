@@ -30,16 +30,17 @@ def html(
     """A copy of the pattern as one file that stands by itself and needs nothing else.
 
     made_for: the body or size. diagnostics: what there is to say about it. Nothing in it can be run
-    but the page's own script, whatever the names and words of the pattern are.
+    but the page's own script, whatever the names and words of the pattern are. Raises PaperError if
+    an allowance cannot be drawn.
     """
     baked = {
-        "pattern": contents(program, pattern, made_for),
+        "pattern": contents(program, pattern, made_for, whole=True),
         "steps": {
             piece.name: steps_of(program, pattern, piece.name)
             for piece in pattern.made
             if piece.steps and piece.edges
         },
-        "problems": problems(diagnostics),
+        "problems": problems(diagnostics, program.name),
     }
     script, style = part("page.js"), part("page.css")
     policy = (

@@ -689,7 +689,7 @@ const live = {
 
 function choiceRow(choice) {
   const name = choice.name, id = `choice-${name}`;
-  const row = element("div", { class: "choice", role: "group", "aria-label": name });
+  const row = element("div", { class: "choice", role: "group", "aria-label": `the choice ${name}` });
   row.name = name;
   const controls = element("p", { class: "row" });
   const label = element("label", { for: id, class: "name" }, name);

@@ -27,10 +27,13 @@ if TYPE_CHECKING:
 _FULL_SIZE = View((0.0, 0.0, 0.0, 0.0), 1.0, margin=0.0)
 
 
-def drawn_pieces(pattern: Pattern, made_for: str) -> Object:
-    """All pieces that are cut, set out side by side, and the size of the sheet they need."""
+def drawn_pieces(pattern: Pattern, made_for: str, whole: bool) -> Object:
+    """All pieces that are cut, set out side by side, and the size of the sheet they need.
+
+    whole: raises PaperError if an allowance cannot be drawn; else that piece is shown without.
+    """
     pieces = [piece for piece in pattern.made if piece.edges]
-    groups = [_group(pattern, piece, made_for) for piece in pieces]
+    groups = [_group(pattern, piece, made_for, whole) for piece in pieces]
     shifts, width, height = set_out([extent(group) for group in groups]) if groups else ([], 1, 1)
     return {
         "width": _figure(width),
@@ -70,11 +73,13 @@ def edge_object(name: str, edge: Edge, pattern: Pattern) -> Object:
     }
 
 
-def _group(pattern: Pattern, piece: Piece, made_for: str) -> Group:
+def _group(pattern: Pattern, piece: Piece, made_for: str, whole: bool) -> Group:
     """The piece with its allowances; without, where one cannot be drawn: then an error says so."""
     try:
         return piece_group(pattern, piece, made_for)
     except PaperError:
+        if whole:
+            raise
         return piece_group(pattern.changed(allowances=()), piece, made_for)
 
 

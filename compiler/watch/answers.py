@@ -93,7 +93,7 @@ class Answers:
         return nothing(self.path) | {
             "pattern": drawn or (self.last if last else None),
             "current": drawn is not None,
-            "problems": problems(told),
+            "problems": problems(told, self.path),
             "stamp": seen.stamp,
             "gone": seen.gone,
             "refused": dict(seen.refused),

@@ -3,7 +3,7 @@
 The files are asked for, over and over, whether they are still the same. That costs a few
 microseconds a file and works wherever there are files: over a network, with editors that put a new
 file in the place of the old, and for files that are not there yet. Measured: 20 files asked every
-20 ms take 0.3 % of a core.
+15 ms take 1.1 % of a core.
 """
 
 from __future__ import annotations
@@ -22,9 +22,9 @@ if TYPE_CHECKING:
 
     Mark = tuple[int, int, int, int] | None
 
-EVERY = 0.02  # seconds between two looks while somebody is there to see
+EVERY = 0.015  # seconds between two looks while somebody is there to see
 IDLE = 0.25  # seconds, while nobody is
-SETTLED = 0.01  # seconds without a further change: editors write a file in several goes
+SETTLED = 0.005  # seconds without a further change: editors write a file in several goes
 LONGEST = 0.1  # seconds that are waited for it
 MISSING = 0.1  # seconds: shorter, and a file was only replaced
 
