@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.sheet.drawing import Sheet
 
 REGULAR, BOLD = "OpenSans-Regular", "OpenSans-Bold"
-LACKING = "\u00bf"  # what is printed for a letter that the typeface has not
+LACKING = "\ufffd"  # what is printed for a letter that the typeface has not
 
 
 @cache
@@ -35,7 +35,7 @@ def printable(words: str) -> str:
 
 
 def missing_letters(sheet: Sheet) -> str:
-    """The letters on a sheet that its PDF shows as `¿`, each once, in the order of their codes."""
+    """The letters on a sheet that its PDF shows as a question mark in a diamond, each once, in the order of their codes."""
     words = [sheet.title, sheet.made_for]
     words += [text.content for group in sheet.groups for text in group.texts]
     known = face(REGULAR).face.charToGlyph

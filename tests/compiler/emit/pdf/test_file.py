@@ -147,7 +147,7 @@ def test_letters_it_lacks_are_named_and_shown_as_a_sign(
 ) -> None:
     assert missing_letters(panel) == ""
     assert missing_letters(quarter) == "衣装\U0001fab5"
-    assert "%%d ¿¿ ¿" in printed(quarter, on_roll(1118.0)).words()
+    assert "%%d \ufffd\ufffd \ufffd" in printed(quarter, on_roll(1118.0)).words()
 
 
 def test_progress_is_told(panel: Sheet) -> None:
