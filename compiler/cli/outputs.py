@@ -108,9 +108,10 @@ def _plt(job: Job) -> Iterator[Made]:
     given = {field: wishes[name] for name, field in names.items() if name in wishes}
     roll = Roll(wishes["roll"], pens=PENS | wishes.get("pens", {}), unit=unit, **given)
     plot = plt(job.sheet, roll)
+    long = "m" if unit in ("mm", "cm", "m") else "yd"
     frames = "one frame" if plot.frames == 1 else f"{plot.frames} frames"
     told = [
-        f"{show_length(plot.length, unit)} of a roll {show_length(roll.width, unit)} wide, in "
+        f"{show_length(plot.length, long)} of a roll {show_length(roll.width, unit)} wide, in "
         f"{frames}; pieces lie as they were drawn, their upward direction along the roll",
         f"the pen travels {plot.travelled / 1000:.1f} m without drawing; in the order of the sheet "
         f"it would be {plot.as_laid / 1000:.1f} m",

@@ -9,7 +9,7 @@ from oaktag.record import Record
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-_MOST = 1500  # lines: of more, each stretch of so many is put in order by itself
+_MOST = 400  # lines: of more, each stretch of so many is put in order by itself
 _PASSES = 12
 
 

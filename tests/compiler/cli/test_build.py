@@ -199,11 +199,12 @@ def test_the_same_bytes_in_any_process(project: Path) -> None:
     call = [sys.executable, "-m", "oaktag.compiler", "build", str(project / "panel.oak")]
     for seed, out in (("1", "first"), ("2", "second")):
         subprocess.run(
-            [*call, "--to", "svg,dxf,json", "-o", out],
+            [*call, "--to", "svg,dxf,json,pdf,plt,astm", "--roll", "36 in", "-o", out],
             env={**os.environ, "PYTHONHASHSEED": seed, "TZ": f"UTC-{seed}"},
             capture_output=True,
             check=True,
         )
         made.append({name: (Path(out) / name).read_bytes() for name in files(out)})
     assert made[0] == made[1]
+    assert len(made[0]) == 6
     assert all(str(project).encode() not in data for data in made[0].values())
