@@ -538,10 +538,16 @@ def test_finishing() -> None:
     link = lambda edge, origin=None: node(ast.Link, ref(edge), origin and ref(origin))  # noqa: E731
     lines = {
         "allow 1.5 cm on front, back.hem": step(
-            ast.Allow, cm(1.5), (ref("front"), ref("back.hem")), False
+            ast.Allow, cm(1.5), (ref("front"), ref("back.hem")), False, ""
         ),
-        "allow 4 cm on hem as hem": step(ast.Allow, cm(4), (ref("hem"),), True),
-        "allow none on front.side": step(ast.Allow, None, (ref("front.side"),), False),
+        "allow 4 cm on hem as hem": step(ast.Allow, cm(4), (ref("hem"),), True, ""),
+        "allow 1 cm on front.side squared": step(
+            ast.Allow, cm(1), (ref("front.side"),), False, "squared"
+        ),
+        "allow 1 cm on squared as hem mitred": step(
+            ast.Allow, cm(1), (ref("squared"),), True, "mitred"
+        ),
+        "allow none on front.side": step(ast.Allow, None, (ref("front.side"),), False, ""),
         "sew a.side to b.side": step(ast.Sew, (link("a.side"),), (link("b.side"),), None, False),
         "sew a from side then b\n  to c from seam then d easing 1 cm": step(
             ast.Sew, (link("a", "side"), link("b")), (link("c", "seam"), link("d")), cm(1), False

@@ -19,6 +19,7 @@ import pytest
 from oaktag.compiler.emit.svg import svg
 from oaktag.compiler.evaluate import evaluate
 from oaktag.compiler.evaluate.scope import Scope
+from oaktag.compiler.finish.unfinished import unfinished
 from oaktag.compiler.inspect import inspect
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.sheet import lay_out
@@ -136,7 +137,8 @@ def drawn(block: Block, body: str = "") -> tuple[Pattern | None, list[Diagnostic
     values = read_body(load(body, DiskFiles(body)).file).values if body else {}
     measures = {name: Quantity("length", amount) for name, (amount, _) in values.items()}
     result = evaluate(program, measures)
-    seen = inspect(result.pattern) if result.pattern else ()
+    pattern = result.pattern
+    seen = (*inspect(pattern), *unfinished(pattern)) if pattern else ()
     return result.pattern, [*program.diagnostics, *result.diagnostics, *seen]
 
 
