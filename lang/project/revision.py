@@ -122,7 +122,7 @@ class Standing(DiskFiles):
 
 def found_in_history(path: str, folder: str) -> tuple[str, str] | None:
     """Where git keeps the content of a file that lies outside the repository: its path there, and
-    the revision that brought it; an empty word where it is only staged. None if git has it nowhere.
+    the last revision that has it; an empty word where it is staged. None if git has it nowhere.
 
     folder: any in the repository. git hands out old versions of a file in this way.
     """
@@ -141,4 +141,10 @@ def found_in_history(path: str, folder: str) -> tuple[str, str] | None:
         "--format=%H", "--name-only", "-z",
     )  # fmt: skip
     words = [word for word in re.split(r"[\0\n]+", (brought or b"").decode()) if word]
-    return (os.path.join(top, words[1]), words[0]) if len(words) > 1 else None
+    if len(words) < 2:
+        return None
+    last, own = words[:2]
+    still = run(top, "rev-parse", "--verify", "--quiet", f"{last}:{own}")
+    if still is None or still.decode().strip() != name:
+        last += "~1"  # it was replaced there: it stood until the one before
+    return os.path.join(top, own), last

@@ -211,6 +211,6 @@ def test_new_paper_is_hatched_and_lost_paper_is_dotted(smocks: dict[str, Pattern
     (page,) = overlay(compare(old, new), old, new, "before → after")
     drawn = page.decode()
     assert drawn.count("<mask") == 4  # grown and gone, of two pieces
-    assert bytes(resvg_py.svg_to_bytes(svg_string=drawn)).startswith(b"\x89PNG")
+    assert bytes(resvg_py.svg_to_bytes(svg_string=drawn, dpi=96)).startswith(b"\x89PNG")
     assert overlay(compare(old, old), old, old, "the same") == []
     assert page == overlay(compare(old, new), old, new, "before → after")[0]
