@@ -93,6 +93,8 @@ def test_a_command_of_the_readme_works(
     made = {path.suffix[1:] for path in tmp_path.iterdir()}
     if "--to" in words:
         assert made == set(words[words.index("--to") + 1].split(","))
+    elif "--as" in words:
+        assert made == {{"copyshop": "pdf", "loft": "plt"}[words[-1]]}
     elif "--report" in words:
         assert made == {"html", "txt"}
     else:
