@@ -71,12 +71,17 @@ def read_drawing(name: str, data: bytes, piece: str = "") -> Drawing:
             f"{name} is neither an SVG nor a DXF file", help="save the drawing as .svg or .dxf"
         )
     count = sum(len(line.segments) for line in drawing.lines)
+    check_count(name, count)
+    return drawing
+
+
+def check_count(name: str, count: int) -> None:
+    """Raises TracingError for more lines and curves than are traced."""
     if count > MOST_SEGMENTS:
         raise TracingError(
             f"{name} is drawn in {count:,} lines and curves: at most {MOST_SEGMENTS:,} are traced",
             help="leave out everything but the piece, or have the drawing program simplify it",
         )
-    return drawing
 
 
 def no_names(name: str) -> TracingError:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from oaktag.compiler.geometry import Path, turning
-from oaktag.compiler.tracing.drawing import Digitised, Drawing, TracingError
+from oaktag.compiler.tracing.drawing import Digitised, Drawing, TracingError, check_count
 from oaktag.compiler.tracing.rounding import rounded
 
 MILLIMETRES = {"metric": 1.0, "english": 25.4}
@@ -52,16 +52,16 @@ def read_piece(name: str, document: Any, pieces: Sequence[tuple[str, Any]], want
         )
     sample = _said(document.modelspace(), "sample size") or ""
     sized = [block for block in blocks if _alike(_said(block, "size name") or "", sample)]
-    return _drawing((sized or blocks)[0], _factor(document, blocks))
+    return _drawing(name, (sized or blocks)[0], _factor(document, blocks))
 
 
-def _drawing(block: Any, factor: float | None) -> Drawing:
+def _drawing(name: str, block: Any, factor: float | None) -> Drawing:
     scale = factor or 1.0
     turns = _places(block, TURN, scale)
     marked = bool(turns or _places(block, CURVE, scale))
     rings = {
         layer: [
-            _ring(entity, turns if marked else None, scale)
+            _ring(name, entity, turns if marked else None, scale)
             for entity in block.query("POLYLINE LWPOLYLINE")
             if entity.dxf.layer == layer and entity.is_closed
         ]
@@ -83,7 +83,7 @@ def _drawing(block: Any, factor: float | None) -> Drawing:
     )
 
 
-def _ring(entity: Any, turns: Sequence[complex] | None, scale: float) -> Path:
+def _ring(name: str, entity: Any, turns: Sequence[complex] | None, scale: float) -> Path:
     """A closed line; turns: the corners among its points, none if the file marks no points."""
     points: list[complex] = []
     for vertex in entity.vertices() if entity.dxftype() == "LWPOLYLINE" else entity.points():
@@ -92,6 +92,7 @@ def _ring(entity: Any, turns: Sequence[complex] | None, scale: float) -> Path:
             points.append(place)
     if len(points) > 1 and abs(points[0] - points[-1]) <= 1e-6:
         points.pop()
+    check_count(name, len(points))
     if turns is None:
         corners = [_turn(points, number) > SHARP for number in range(len(points))]
     else:
