@@ -135,15 +135,15 @@ def _too_wide(wide: TooWide, width: float, roll: Roll) -> OutputError:
     paper = f"the roll of {say(roll.width)}"
     if reach < roll.width:
         paper = f"the {say(reach)} that an old plotter reaches"
+    way = "take a wider roll or smaller margins" if reach == roll.width else "leave out --old-hpgl"
     room = f"{paper} has {say(width)} between its margins of {say(roll.margin)}"
-    out = "take a wider roll or smaller margins"
     if wide.group.name == SQUARE:
-        return OutputError(f"the test square is {say(wide.width)} wide; {room}", out)
+        return OutputError(f"the test square is {say(wide.width)} wide; {room}", way)
     if not roll.turning and wide.height <= width:
-        out += f", turn the piece by a quarter, for it is {say(wide.height)} high (--turn)"
+        way += f", turn the piece by a quarter, for it is {say(wide.height)} high (--turn)"
     return OutputError(
         f"`{wide.group.name}` is {say(wide.width)} wide with its allowances; {room}",
-        f"{out}, or divide the piece",
+        f"{way}, or divide the piece",
     )
 
 
