@@ -414,9 +414,23 @@ def test_marks() -> None:
         "grain from p to p down 4 cm": step(
             ast.GrainFrom, P, node(ast.Moved, P, way("down"), cm(4))
         ),
-        "notch on e, f at 4 cm from r double": step(ast.NotchOn, (E, F), cm(4), R, True),
-        "notch at p": step(ast.NotchAt, P, False),
-        "notch at p double": step(ast.NotchAt, P, True),
+        "notch on e, f at 4 cm from r double": step(ast.NotchOn, (E, F), cm(4), R, True, "", None),
+        "notch on e at 4 cm as v deep 2 cm": step(
+            ast.NotchOn, (E,), cm(4), None, False, "v", cm(2)
+        ),
+        "notch at p": step(ast.NotchAt, P, False, "", None),
+        "notch at p double as castle": step(ast.NotchAt, P, True, "castle", None),
+        "notch at p deep 2 cm": step(ast.NotchAt, P, False, "", cm(2)),
+        "mark e": step(ast.Mark, (E,), None, False),
+        'mark e, f as "hip line"': step(ast.Mark, (E, F), "hip line", False),
+        "mark e for lengthening": step(ast.Mark, (E,), None, True),
+        "buttons 5 along e from p to r size 2 cm": step(ast.Buttons, number(5), E, P, R, cm(2)),
+        "buttonholes 5 along e from p to r size 2 cm": step(
+            ast.Buttonholes, number(5), E, P, R, cm(2), False
+        ),
+        "buttonholes 5 along e from p to r size 2 cm across": step(
+            ast.Buttonholes, number(5), E, P, R, cm(2), True
+        ),
         "drill at p": step(ast.Drill, P),
         "button at p up a/2 size 18 mm": step(
             ast.Button,
@@ -429,8 +443,12 @@ def test_marks() -> None:
     for text, meant in marks.items():
         assert in_piece(text) == meant, text
     assert in_file("notch on front.side, back.side at 4 cm from waist") == step(
-        ast.NotchOn, (ref("front.side"), ref("back.side")), cm(4), ref("waist"), False
+        ast.NotchOn, (ref("front.side"), ref("back.side")), cm(4), ref("waist"), False, "", None
     )
+    assert in_file("notches as t deep 4 cm") == step(ast.Notches, "t", cm(4))
+    assert in_file("notches as u") == step(ast.Notches, "u", None)
+    assert in_file('revision "3"') == step(ast.Revision, "3", "")
+    assert in_file('revision "3" date "in May"') == step(ast.Revision, "3", "in May")
 
 
 # ------------------------------------------------------------------------------------------- verbs
