@@ -40,6 +40,7 @@ def watch(file: str, port: int | None, no_open: bool, given: Given) -> None:
     from oaktag.compiler.watch.answers import Answers, Wish
     from oaktag.compiler.watch.follow import Follower
 
+    _refused(file, given)
     follower = Follower()
     answers = Answers(file, given, follower)
     token = token_of(file)
@@ -64,6 +65,20 @@ def watch(file: str, port: int | None, no_open: bool, given: Given) -> None:
     finally:
         follower.end()
         server.server_close()
+
+
+def _refused(file: str, given: Given) -> None:
+    """Refuses a call that no change of the file's paper could put right."""
+    from oaktag.compiler.cli.project import settled
+    from oaktag.lang.project.body import is_body
+    from oaktag.lang.project.files import DiskFiles
+    from oaktag.lang.project.program import load
+
+    program = load(file, DiskFiles(file))
+    if is_body(program.file):
+        raise click.UsageError(f"{file} is a body; watch a pattern, with --body {file}")
+    if program.sound:
+        settled(given.settings, program)
 
 
 def _server(port: int | None, preferred: int, token: str, answers: Answers) -> Server:

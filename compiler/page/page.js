@@ -213,7 +213,7 @@ function snapped(x, y, reach) {
     const [px, py] = onScreen(corner.at), away = Math.hypot(px - x, py - y);
     if (away <= nearest) { nearest = away; best = corner; }
   }
-  return best ? { at: best.at, name: called(best) } : { at: onPaper(x, y), name: "a point on the paper" };
+  return best ? { at: best.at, name: called(best), piece: best.piece } : { at: onPaper(x, y), name: "a point on the paper" };
 }
 
 function point(x, y, reach) {
@@ -233,6 +233,17 @@ function sayMeasure() {
       `from ${a.name}\nto ${b.name}`;
   }
   drawPoints();
+}
+
+// After a change, from the same corners; a point that was no corner is nowhere in particular now.
+function remeasure() {
+  const all = points.length ? corners() : [];
+  points = points.map((was) => {
+    const now = all.find((one) => one.piece === was.piece && called(one) === was.name);
+    return now && { ...was, at: now.at };
+  });
+  if (points.includes(undefined)) points = [];
+  sayMeasure();
 }
 
 function clearPoints() { points = []; sayMeasure(); }
@@ -500,7 +511,6 @@ function take(next) {
   if (chosen && !pieceOf(chosen)) { chosen = ""; steps = null; step = 0; }
   const anchor = first || view.whole ? null : onPaper(size().wide / 2, size().high / 2);
   const was = chosen && drawn.get(chosen) && drawn.get(chosen).group.getAttribute("transform");
-  points = [];
   draw();
   // A piece that is looked at stays where it is, wherever the others have gone.
   view.lettered = 0;
@@ -512,7 +522,7 @@ function take(next) {
   show(null);
   showStep();
   slip();
-  sayMeasure();
+  remeasure();
   if (chosen) wantSteps();
   $("none").hidden = pattern.pieces.length > 0;
   $("seams").hidden = !pattern.seams.length;

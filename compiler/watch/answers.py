@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import os
-import time
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -21,7 +20,7 @@ from oaktag.compiler.cli.project import (
 from oaktag.compiler.page.contents import contents, steps_of
 from oaktag.compiler.page.problems import problems
 from oaktag.compiler.watch.follow import NotedFiles, mark
-from oaktag.compiler.watch.people import people, person_given
+from oaktag.compiler.watch.people import People, person_given
 from oaktag.lang.diagnostics import Diagnostic, Mistake
 from oaktag.lang.project.body import is_body
 from oaktag.lang.project.program import load
@@ -41,7 +40,6 @@ if TYPE_CHECKING:
     Object = dict[str, Any]
 
 KEPT = 8  # answers that are kept while the files stay as they are
-LOOKED = 2.0  # seconds for which the bodies and charts found are good
 
 
 class Wish(Record):
@@ -77,7 +75,7 @@ class Answers:
         self.follower = follower
         self.last: Object | None = None
         self._kept: dict[Wish, tuple[dict[str, Any], Seen, list[Object]]] = {}
-        self._people: tuple[float, list[Person]] = (float("-inf"), [])
+        self.people = People(path, given)
 
     def pattern(self, wish: Wish, last: bool) -> Object:
         """The pattern, if it can be drawn, and what is wrong with it. last: if it cannot, the last
@@ -99,7 +97,8 @@ class Answers:
             "refused": dict(seen.refused),
             "unknown": list(seen.unknown),
             "made": [
-                {"id": one.key, "label": one.label, "group": one.group} for one in self.people()
+                {"id": one.key, "label": one.label, "group": one.group}
+                for one in self.people.found()
             ],
             "for": seen.person,
         }
@@ -124,12 +123,6 @@ class Answers:
         while len(self._kept) > KEPT:
             del self._kept[next(iter(self._kept))]
         return kept[1]
-
-    def people(self) -> list[Person]:
-        now = time.monotonic()
-        if now - self._people[0] > LOOKED:
-            self._people = (now, people(self.path, self.given))
-        return self._people[1]
 
     def _drawn(self, wish: Wish, seen: Seen) -> Object | None:
         """As the page is told of it; worked out once."""
@@ -170,7 +163,7 @@ class Answers:
 
     def _person(self, key: str | None) -> Person:
         own = person_given(self.given)
-        return next((one for one in self.people() if one.key == key), own)
+        return next((one for one in self.people.found() if one.key == key), own)
 
     def _known(self, program: Program) -> set[str]:
         return {*program.symbols.of_role("choice"), *program.symbols.of_role("measure")}

@@ -12,14 +12,16 @@ from oaktag.compiler.cli.project import settled
 from oaktag.compiler.cli.write import write_files
 from oaktag.compiler.page.choices import chosen, is_plain, unit_of, written
 from oaktag.compiler.watch.answers import in_words
+from oaktag.lang import ast
 from oaktag.lang.diagnostics import Mistake
+from oaktag.lang.source import Source
 from oaktag.lang.syntax.decode import decode
+from oaktag.lang.syntax.parse import parse_expression
 
 if TYPE_CHECKING:
     from oaktag.compiler.cli.project import Work
     from oaktag.compiler.evaluate.pattern import Value
     from oaktag.compiler.watch.answers import Answers, Wish
-    from oaktag.lang import ast
     from oaktag.lang.project.program import Program
 
 MEANWHILE = "the file has changed meanwhile; look at the new paper, then write again"
@@ -50,7 +52,7 @@ def write_choice(answers: Answers, wish: Wish, stamp: str) -> tuple[bool, str]:
             data = file.read()
         if not same_text(data, program):
             return False, MEANWHILE
-        write_files({answers.path: rewritten(data, node, value, program.file.unit)})
+        write_files({answers.path: rewritten(data, node, figure_of(figure, value, node, program))})
     except Unwritten as why:
         return False, str(why)
     except click.UsageError as problem:
@@ -73,11 +75,18 @@ def line_of(program: Program, name: str) -> ast.Choose:
     return node
 
 
-def rewritten(data: bytes, node: ast.Choose, value: Value, unit: str) -> bytes:
-    """The bytes of the file with another default. unit: of the file."""
+def figure_of(asked: str, value: Value, node: ast.Choose, program: Program) -> str:
+    """A figure as it was asked for, or what was asked for worked out, in the unit of the line."""
+    expr = parse_expression(Source("the choice", asked))
+    if isinstance(expr, ast.Quantity | ast.Number | ast.YesNo):
+        return " ".join(expr.span.text.split())
+    return written(value, unit_of(node, program.file.unit))
+
+
+def rewritten(data: bytes, node: ast.Choose, figure: str) -> bytes:
+    """The bytes of the file with another default."""
     raw = data.removeprefix(BOM).decode("utf-8")
     start, end = (_offset(raw, at) for at in (node.default.span.start, node.default.span.end))
-    figure = written(value, unit_of(node, unit))
     return data[: len(data) - len(data.removeprefix(BOM))] + (
         raw[:start] + figure + raw[end:]
     ).encode("utf-8")

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import itertools
 import os
 import re
+import time
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.cli.options import Given
+from oaktag.compiler.watch.follow import mark
 from oaktag.lang.project.files import SUFFIX, project_root
 from oaktag.record import Record
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-MOST_FOLDERS, DEEPEST, MOST_SIZES = 300, 5, 60
+    from oaktag.compiler.watch.follow import Mark
+
+MOST_FOLDERS, DEEPEST, MOST_FILES, MOST_SIZES = 300, 5, 1000, 60
+LOOKED = 2.0  # seconds for which what was found is good
 ASIDE = ("node_modules", "out", "build")
 LARGEST = 200_000  # bytes: no body and no chart is larger
 _BODY = re.compile(r'(?:\s*(?:#[^\n]*)?\n|\s*oaktag\s+\d+[^\n]*\n)*body\s+"(?P<name>[^"\n]*)"')
@@ -44,21 +50,49 @@ def person_given(given: Given) -> Person:
     return Person("", "the measures in the file", "", given)
 
 
-def people(path: str, given: Given) -> list[Person]:
-    """First as the file has it and as the call has it, then all that are found."""
-    found = [person_given(nobody()), person_given(given)]
-    charts = [SHIPPED]
-    for file in _files(project_root(path)):
-        if file.endswith(SUFFIX):
-            name = _named(file)
-            if name is not None:
-                found.append(Person(f"body {file}", name, "bodies", Given(file, None, None, {})))
-        else:
-            charts.append(file)
-    for chart in charts:
-        found += _sizes(chart)
-    same = [_same(one.given) for one in found]
-    return [one for i, one in enumerate(found) if same[i] not in same[:i]]
+class People:
+    """First as the file has it and as the call has it, then all that are found in its project.
+
+    A file is read again only when it has changed.
+    """
+
+    def __init__(self, path: str, given: Given) -> None:
+        self.path = path
+        self.given = given
+        self._read: dict[str, tuple[Mark, list[Person]]] = {}
+        self._looked = float("-inf")
+        self._found: list[Person] = []
+
+    def found(self) -> list[Person]:
+        now = time.monotonic()
+        if now - self._looked > LOOKED:
+            self._looked, self._found = now, self._all()
+        return self._found
+
+    def _all(self) -> list[Person]:
+        found = [person_given(nobody()), person_given(self.given)]
+        charts: list[Person] = []
+        for file in _files(project_root(self.path)):
+            now = mark(file)
+            if file not in self._read or self._read[file][0] != now:
+                self._read[file] = now, _in(file)
+            (found if file.endswith(SUFFIX) else charts).extend(self._read[file][1])
+        if SHIPPED not in self._read:
+            self._read[SHIPPED] = None, _sizes(SHIPPED)
+        found += [*charts, *self._read[SHIPPED][1]]
+        seen: dict[tuple[str, ...], Person] = {}
+        for one in found:
+            seen.setdefault(_same(one.given), one)
+        return list(seen.values())
+
+
+def _in(file: str) -> list[Person]:
+    if not file.endswith(SUFFIX):
+        return _sizes(file)
+    name = _named(file)
+    if name is None:
+        return []
+    return [Person(f"body {file}", name, "bodies", Given(file, None, None, {}))]
 
 
 def _same(given: Given) -> tuple[str, ...]:
@@ -67,22 +101,25 @@ def _same(given: Given) -> tuple[str, ...]:
 
 
 def _files(root: str) -> Iterator[str]:
-    """Bodies and charts may be anywhere in a project; hidden folders and very large ones are not
-    looked into.
+    """Bodies and charts may be anywhere in a project; hidden folders are not looked into, nor more
+    than a project has.
     """
-    for seen, (folder, inside, names) in enumerate(os.walk(root)):
-        if seen >= MOST_FOLDERS:
-            return
+    found = itertools.chain.from_iterable(_folders(root))
+    for path in itertools.islice(found, MOST_FILES):
+        here = os.path.relpath(path)
+        yield path if here.startswith(os.pardir) else here
+
+
+def _folders(root: str) -> Iterator[list[str]]:
+    for folder, inside, names in itertools.islice(os.walk(root), MOST_FOLDERS):
         if os.path.relpath(folder, root).count(os.sep) >= DEEPEST:
             inside.clear()
         inside[:] = sorted(
             name for name in inside if not name.startswith((".", "_")) and name not in ASIDE
         )
-        for name in sorted(names):
-            if name.endswith((SUFFIX, ".csv")):
-                path = os.path.join(folder, name)
-                here = os.path.relpath(path)
-                yield path if here.startswith(os.pardir) else here
+        yield [
+            os.path.join(folder, name) for name in sorted(names) if name.endswith((SUFFIX, ".csv"))
+        ]
 
 
 def _start(path: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -15,11 +15,19 @@ from oaktag.lang.project.files import DiskFiles, Place, Refused
 from oaktag.lang.project.program import load
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
+
+    from playwright.sync_api import Browser, Page
 
     from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.compiler.paper.piece import Piece
     from oaktag.lang.diagnostics import Diagnostic
+
+# Of chromium, so that it asks no server of its makers for anything.
+CHROMIUM = [
+    *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
+    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
+]
 
 # A rectangle, 40 cm by 60 cm, walked clockwise from its upper left corner.
 PANEL = """\
@@ -184,3 +192,36 @@ class Look:
 @pytest.fixture(scope="session")
 def look() -> Look:
     return Look()
+
+
+@pytest.fixture(scope="module")
+def browser(program: Callable[[str], str]) -> Iterator[Browser]:
+    path = program("chromium")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=path, args=CHROMIUM)
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture
+def opened(browser: Browser) -> Iterator[Callable[..., Page]]:
+    """Opens a page of its own; whatever goes wrong in it fails the test."""
+    contexts, wrong = [], []
+
+    def open_page(address: str, **context: Any) -> Page:
+        settings = {"viewport": {"width": 1280, "height": 800}, **context}
+        made = browser.new_context(**settings)
+        contexts.append(made)
+        page = made.new_page()
+        page.set_default_timeout(10_000)
+        page.on("pageerror", lambda problem: wrong.append(str(problem)))
+        page.on("dialog", lambda dialog: wrong.append(f"a dialog: {dialog.message}"))
+        page.goto(address)
+        return page
+
+    yield open_page
+    for made in contexts:
+        made.close()
+    assert wrong == []

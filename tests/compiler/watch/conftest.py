@@ -1,11 +1,11 @@
-"""A project that is watched, and a real browser that looks at it."""
+"""A project that is watched."""
 
 from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 
@@ -13,14 +13,6 @@ from oaktag.compiler.cli.options import Given
 from oaktag.compiler.watch.answers import Answers
 from oaktag.compiler.watch.follow import Follower
 from oaktag.compiler.watch.server import Server
-
-if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
-
-ARGUMENTS = [
-    *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
-    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
-]
 
 # Two panels of 10 by 20 cm; the waist of the first loses 1.6 cm to a dart.
 PANELS = """\
@@ -103,36 +95,3 @@ def watched(project: Path) -> Iterator[Callable[..., Server]]:
         server.answers.follower.end()
         server.shutdown()
         server.server_close()
-
-
-@pytest.fixture(scope="module")
-def browser(program: Callable[[str], str]) -> Iterator[Browser]:
-    path = program("chromium")
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
-        yield chromium
-        chromium.close()
-
-
-@pytest.fixture
-def look(browser: Browser) -> Iterator[Callable[..., Page]]:
-    """Opens a page of its own; whatever goes wrong in it fails the test."""
-    contexts, wrong = [], []
-
-    def opened(address: str, **context: Any) -> Page:
-        settings = {"viewport": {"width": 1280, "height": 800}, **context}
-        made = browser.new_context(**settings)
-        contexts.append(made)
-        page = made.new_page()
-        page.set_default_timeout(10_000)
-        page.on("pageerror", lambda problem: wrong.append(str(problem)))
-        page.on("dialog", lambda dialog: wrong.append(f"a dialog: {dialog.message}"))
-        page.goto(address)
-        return page
-
-    yield opened
-    for made in contexts:
-        made.close()
-    assert wrong == []

@@ -21,7 +21,7 @@ from oaktag.compiler.watch.server import Server
 if TYPE_CHECKING:
     from playwright.sync_api import Page
 
-Look = Callable[..., "Page"]
+Opened = Callable[..., "Page"]
 Watched = Callable[..., Server]
 
 PANELS = Path("panels.oak")
@@ -63,8 +63,8 @@ def stroke(page: Page, piece: int, edge: int) -> dict[str, float]:
 WAIST, SIDE, HEM, CENTRE = range(4)
 
 
-def test_the_new_length_is_seen_after_a_save(watched: Watched, look: Look) -> None:
-    page = look(watched().address)
+def test_the_new_length_is_seen_after_a_save(watched: Watched, opened: Opened) -> None:
+    page = opened(watched().address)
     ready(page)
     assert edges(page)["side"] == "20 cm"
     edit("depth = 20 cm", "depth = 23.5 cm")
@@ -72,11 +72,11 @@ def test_the_new_length_is_seen_after_a_save(watched: Watched, look: Look) -> No
     assert edges(page)["side"] == "23.5 cm"
 
 
-def test_what_it_uses_is_followed_too(watched: Watched, look: Look) -> None:
+def test_what_it_uses_is_followed_too(watched: Watched, opened: Opened) -> None:
     Path("skirt.oak").write_text(
         'pattern "Skirt"\nuse "panels.oak" as block\npiece own from block.panel\n', encoding="utf-8"
     )
-    page = look(watched("skirt.oak", body="bodies/ines.oak").address)
+    page = opened(watched("skirt.oak", body="bodies/ines.oak").address)
     ready(page, "own")
     before = edges(page)
     assert before["side"] == "20 cm"
@@ -86,8 +86,8 @@ def test_what_it_uses_is_followed_too(watched: Watched, look: Look) -> None:
     page.locator("#edges button", has_text="waist").filter(has_not_text=before["waist"]).wait_for()
 
 
-def test_hovering_an_edge_tells_its_name_lengths_and_line(watched: Watched, look: Look) -> None:
-    page = look(watched().address)
+def test_hovering_an_edge_tells_its_name_lengths_and_line(watched: Watched, opened: Opened) -> None:
+    page = opened(watched().address)
     expect(page, "#pieces", "panel")
     at = stroke(page, 1, SIDE)
     page.mouse.move(at["x"] + at["wide"] / 2, at["y"] + at["high"] / 2)
@@ -104,8 +104,8 @@ def test_hovering_an_edge_tells_its_name_lengths_and_line(watched: Watched, look
     ), told
 
 
-def test_two_clicks_measure_from_corner_to_corner(watched: Watched, look: Look) -> None:
-    page = look(watched().address)
+def test_two_clicks_measure_from_corner_to_corner(watched: Watched, opened: Opened) -> None:
+    page = opened(watched().address)
     ready(page, "other")
     centre = stroke(page, 2, CENTRE)
     x = centre["x"] + centre["wide"] / 2
@@ -116,12 +116,15 @@ def test_two_clicks_measure_from_corner_to_corner(watched: Watched, look: Look) 
     expect(page, "#measured", "20 cm (")
     assert "other.centre" in page.locator("#measured").inner_text()
     expect(page, "#over text", "20 cm")
+    # The same two corners are measured again when the paper changes.
+    edit("depth = 20 cm", "depth = 24 cm")
+    expect(page, "#measured", "24 cm (")
     page.get_by_role("button", name="take the points away").click()
     expect(page, "#measured", "Choose two points")
 
 
-def test_the_slider_walks_through_the_steps(watched: Watched, look: Look) -> None:
-    page = look(watched().address)
+def test_the_slider_walks_through_the_steps(watched: Watched, opened: Opened) -> None:
+    page = opened(watched().address)
     ready(page)
     expect(page, "#caption", "The finished piece")
     slider = page.get_by_label("Steps", exact=True)
@@ -147,8 +150,8 @@ def test_the_slider_walks_through_the_steps(watched: Watched, look: Look) -> Non
     expect(page, "#caption", "The finished piece")
 
 
-def test_a_choice_is_tried_without_touching_the_file(watched: Watched, look: Look) -> None:
-    page = look(watched().address)
+def test_a_choice_is_tried_without_touching_the_file(watched: Watched, opened: Opened) -> None:
+    page = opened(watched().address)
     ready(page)
     page.get_by_label("depth, as a slider").focus()
     page.keyboard.press("End")
@@ -171,9 +174,9 @@ def test_a_choice_is_tried_without_touching_the_file(watched: Watched, look: Loo
     page.locator("#wrong").wait_for(state="hidden")
 
 
-def test_a_choice_is_written_back_as_text(watched: Watched, look: Look) -> None:
+def test_a_choice_is_written_back_as_text(watched: Watched, opened: Opened) -> None:
     before = PANELS.read_text(encoding="utf-8")
-    page = look(watched().address)
+    page = opened(watched().address)
     ready(page)
     page.get_by_label("slit", exact=True).fill("5 3/4 in")
     page.keyboard.press("Enter")
@@ -187,8 +190,8 @@ def test_a_choice_is_written_back_as_text(watched: Watched, look: Look) -> None:
     assert "choose lined = yes\n" in PANELS.read_text(encoding="utf-8")
 
 
-def test_bodies_and_sizes_can_be_changed(watched: Watched, look: Look) -> None:
-    page = look(watched(body="bodies/ines.oak").address)
+def test_bodies_and_sizes_can_be_changed(watched: Watched, opened: Opened) -> None:
+    page = opened(watched(body="bodies/ines.oak").address)
     ready(page)
     page.get_by_text("Measures", exact=True).click()
     expect(page, "#measures", "96 cm")
@@ -200,8 +203,8 @@ def test_bodies_and_sizes_can_be_changed(watched: Watched, look: Look) -> None:
     expect(page, "#measures", "80 cm")
 
 
-def test_an_error_stands_beside_the_last_good_paper(watched: Watched, look: Look) -> None:
-    page = look(watched().address)
+def test_an_error_stands_beside_the_last_good_paper(watched: Watched, opened: Opened) -> None:
+    page = opened(watched().address)
     expect(page, "#pieces", "panel")
     edit("on waist at 1/2", "on waste at 1/2")
     expect(page, "#problems", "nothing here is called `waste`")
@@ -209,15 +212,15 @@ def test_an_error_stands_beside_the_last_good_paper(watched: Watched, look: Look
     expect(page, "#problems .way-out", "write `waist`")
     expect(page, "#last", "the last that could be drawn")
     assert page.locator("#paper > g").count() == 2
-    late = look(page.url)
+    late = opened(page.url)
     expect(late, "#problems", "nothing here is called `waste`")
     assert late.locator("#paper > g").count() == 2
     edit("on waste at 1/2", "on waist at 1/2")
     page.locator("#wrong").wait_for(state="hidden")
 
 
-def test_a_file_that_is_gone_comes_back(watched: Watched, look: Look) -> None:
-    page = look(watched().address)
+def test_a_file_that_is_gone_comes_back(watched: Watched, opened: Opened) -> None:
+    page = opened(watched().address)
     expect(page, "#pieces", "panel")
     text = PANELS.read_text(encoding="utf-8")
     PANELS.unlink()
@@ -228,9 +231,9 @@ def test_a_file_that_is_gone_comes_back(watched: Watched, look: Look) -> None:
     page.locator("#state:empty").wait_for(state="attached")
 
 
-def test_two_pages_have_their_own_choices(watched: Watched, look: Look) -> None:
+def test_two_pages_have_their_own_choices(watched: Watched, opened: Opened) -> None:
     server = watched()
-    one, other = look(server.address), look(server.address)
+    one, other = opened(server.address), opened(server.address)
     for page, depth in ((one, "30 cm"), (other, "15 cm")):
         ready(page)
         page.get_by_label("depth", exact=True).fill(depth)
@@ -266,10 +269,10 @@ def address(process: subprocess.Popen[str]) -> str:
     return next(line for line in process.stdout if "http://" in line).strip()
 
 
-def test_a_page_finds_its_server_again(project: Path, tmp_path: Path, look: Look) -> None:
+def test_a_page_finds_its_server_again(project: Path, tmp_path: Path, opened: Opened) -> None:
     with command("panels.oak", home=tmp_path) as first:
         place = address(first)
-        page = look(place)
+        page = opened(place)
         ready(page)
         first.kill()
     expect(page, "#state.lost", "the page waits")
@@ -284,7 +287,7 @@ def test_a_page_finds_its_server_again(project: Path, tmp_path: Path, look: Look
     assert second.returncode == 0
 
 
-def test_two_hundred_pieces(watched: Watched, look: Look) -> None:
+def test_two_hundred_pieces(watched: Watched, opened: Opened) -> None:
     pieces = "".join(
         f"\npiece gore{i}\n  a = origin\n  outline\n    waist = a to a right {5 + i / 50:.2f} cm\n"
         f"    side = a right {5 + i / 50:.2f} cm to a right 9 cm down 40 cm\n"
@@ -292,7 +295,7 @@ def test_two_hundred_pieces(watched: Watched, look: Look) -> None:
         for i in range(200)
     )
     Path("many.oak").write_text(f'pattern "Many gores"\n{pieces}', encoding="utf-8")
-    page = look(watched("many.oak").address)
+    page = opened(watched("many.oak").address)
     page.get_by_role("button", name="gore199", exact=True).wait_for()
     assert page.locator("#paper > g").count() == 200
     ready(page, "gore123")
@@ -311,11 +314,11 @@ def test_two_hundred_pieces(watched: Watched, look: Look) -> None:
 NASTY = "</script><script>alert(1)</script><img src=x onerror=alert(2)>"
 
 
-def test_words_of_a_pattern_are_only_words(watched: Watched, look: Look) -> None:
+def test_words_of_a_pattern_are_only_words(watched: Watched, opened: Opened) -> None:
     edit('"Two panels"', f'"{NASTY}"')
     edit("# a little flare at the hem", f"# {NASTY}")
     edit('"from waist to hem"', f'"{NASTY}"')
-    page = look(watched().address)
+    page = opened(watched().address)
     ready(page)
     assert page.title() == NASTY
     assert page.locator("h1").inner_text() == NASTY
@@ -329,8 +332,8 @@ def test_words_of_a_pattern_are_only_words(watched: Watched, look: Look) -> None
     assert page.locator("img").count() == 0
 
 
-def test_everything_can_be_done_by_keyboard(watched: Watched, look: Look) -> None:
-    page = look(watched().address)
+def test_everything_can_be_done_by_keyboard(watched: Watched, opened: Opened) -> None:
+    page = opened(watched().address)
     expect(page, "#pieces", "panel")
     page.keyboard.press("Tab")
     assert page.evaluate("document.activeElement.id") == "desk"
@@ -396,9 +399,9 @@ CONTRAST = """() => {
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_words_stand_out_from_their_ground(scheme: str, watched: Watched, look: Look) -> None:
+def test_words_stand_out_from_their_ground(scheme: str, watched: Watched, opened: Opened) -> None:
     """WCAG 2.1, 1.4.3: a contrast of 4.5 : 1 at least."""
-    page = look(watched().address, color_scheme=scheme)
+    page = opened(watched().address, color_scheme=scheme)
     ready(page)
     page.get_by_role("button", name="the step before").click()
     page.get_by_label("depth", exact=True).fill("50 cm")
@@ -410,8 +413,8 @@ def test_words_stand_out_from_their_ground(scheme: str, watched: Watched, look: 
     assert low == []
 
 
-def test_every_control_has_a_name(watched: Watched, look: Look) -> None:
-    page = look(watched().address)
+def test_every_control_has_a_name(watched: Watched, opened: Opened) -> None:
+    page = opened(watched().address)
     ready(page)
     nameless = page.evaluate("""[...document.querySelectorAll("button, input, select")]
         .filter((e) => e.checkVisibility())
@@ -421,8 +424,8 @@ def test_every_control_has_a_name(watched: Watched, look: Look) -> None:
     assert nameless == []
 
 
-def test_a_phone_shows_paper_and_slip(watched: Watched, look: Look) -> None:
-    page = look(
+def test_a_phone_shows_paper_and_slip(watched: Watched, opened: Opened) -> None:
+    page = opened(
         watched().address,
         viewport={"width": 390, "height": 844},
         has_touch=True,
@@ -452,8 +455,8 @@ def scale(page: Page) -> float:
     return float(found[1])
 
 
-def test_the_wheel_and_the_mouse_move_the_paper(watched: Watched, look: Look) -> None:
-    page = look(watched().address)
+def test_the_wheel_and_the_mouse_move_the_paper(watched: Watched, opened: Opened) -> None:
+    page = opened(watched().address)
     expect(page, "#pieces", "panel")
     at = stroke(page, 1, SIDE)
     before = scale(page)
@@ -482,7 +485,7 @@ SEEN = """() => {
 
 
 def test_from_save_to_picture(
-    watched: Watched, look: Look, record_property: Callable[[str, object], None]
+    watched: Watched, opened: Opened, record_property: Callable[[str, object], None]
 ) -> None:
     """The median of 9 saves of the example is printed; it depends on what else the machine does."""
     example = Path(__file__).parents[3] / "examples"
@@ -490,7 +493,7 @@ def test_from_save_to_picture(
         Path(name).parent.mkdir(exist_ok=True)
         Path(name).write_bytes((example / name).read_bytes())
     ferry = Path("ferry/ferry.oak")
-    page = look(watched("ferry/ferry.oak", body="bodies/ines.oak").address)
+    page = opened(watched("ferry/ferry.oak", body="bodies/ines.oak").address)
     expect(page, "#pieces", "front")
     page.evaluate(SEEN)
     taken = []
