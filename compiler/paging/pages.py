@@ -58,7 +58,7 @@ def paged(sheet: Sheet, paging: Paging) -> Paged:
 
 def _advice(paging: Paging) -> list[str]:
     if paging.kind == PROJECTOR:
-        return ["set the projector until both squares measure right", "make a toile first"]
+        return ["set the projector so that both", "squares measure right", "make a toile first"]
     return ["print at 100 %: no scaling", "make a toile before you cut good cloth"]
 
 

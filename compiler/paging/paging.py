@@ -11,6 +11,7 @@ TILES, ROLL, PROJECTOR = "tiles", "roll", "projector"
 AUTO, PORTRAIT, LANDSCAPE = "auto", "portrait", "landscape"
 SPLIT, UNIT = "split", "unit"
 SQUARE = 101.6  # mm: the larger of the test squares, 4 in
+ENOUGH = 10.0  # mm of overlap, to paste
 ROLLED = "a0"  # what copy shops print from a roll
 
 
@@ -31,7 +32,7 @@ class Paging(Record):
     name: str = "A4"
     orientation: str = AUTO
     margin: float = 10.0
-    overlap: float = 10.0
+    overlap: float = ENOUGH
     long: str = SPLIT
     dark: bool = False
     turning: bool = False
@@ -92,6 +93,6 @@ def printable(paging: Paging) -> tuple[float, float]:
         raise PagingError(
             f"an overlap of {paging.length(paging.overlap)} is more than half of what a sheet "
             f"shows, {paging.length(least)}",
-            "10 mm are enough to paste the sheets",
+            f"{paging.length(ENOUGH)} are enough to paste the sheets",
         )
     return wide, high

@@ -93,12 +93,14 @@ def test_both_readers_see_the_same(quarter: Sheet, printed: Printed) -> None:
     """Ink that one of them draws lies within two dots (a third of a mm) of ink of the other's: they
     round thin lines differently.
     """
-    from scipy.ndimage import binary_dilation
+    from scipy.ndimage import maximum_filter
 
     page = printed(quarter, on_roll(1118.0))
     one, other = page.raster(1, 150), page.by_ghostscript(1, 150)
-    assert one.shape == other.shape
-    near = numpy.ones((5, 5), bool)
+    # A part of a dot at the edge of a page is a whole one to one of them, none to the other.
+    high, wide = (min(sides) for sides in zip(one.shape, other.shape, strict=True))
+    assert max(abs(a - b) for a, b in zip(one.shape, other.shape, strict=True)) <= 1
+    one, other = one[:high, :wide], other[:high, :wide]
     assert one.sum() > 50_000
-    assert not (one & ~binary_dilation(other, near)).any()
-    assert not (other & ~binary_dilation(one, near)).any()
+    assert not (one & ~maximum_filter(other, size=5)).any()
+    assert not (other & ~maximum_filter(one, size=5)).any()
