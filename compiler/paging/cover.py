@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry import translation
-from oaktag.compiler.paging.page import MIDDLE, Ink, Page, Words
+from oaktag.compiler.paging.furniture import SMALL
+from oaktag.compiler.paging.page import MIDDLE, RIGHT, Ink, Page, Words
 from oaktag.compiler.paging.plan import plan
 from oaktag.compiler.paging.squares import APART, FOUR, TEN, squares
 from oaktag.compiler.sheet.drawing import Text
@@ -28,10 +29,9 @@ def cover(table: Table, paging: Paging, title: str, made_for: str) -> list[Page]
 
     The squares stand in a row at its foot, or above each other at its left.
     """
-    width, height = table.paper
-    wide, high = width - 2 * paging.margin, height - 2 * paging.margin
+    wide, high = (side - 2 * paging.margin for side in table.paper)
     corner = complex(paging.margin, paging.margin)
-    page = _Growing(corner)
+    page = _Growing(corner, wide)
     head = high - page.heading(title, made_for, high, wide)
     lines = _advice(table, paging)
     row = TEN + APART + FOUR + APART
@@ -44,19 +44,26 @@ def cover(table: Table, paging: Paging, title: str, made_for: str) -> list[Page]
         else:
             page.plan(table, complex(row, head), *beside)
             page.lines(lines, complex(0, head), row - APART, head - FOUR - APART)
-        return [page.made(width, height)]
+        return _numbered([page], table)
     if wide >= FOUR + APART + _NARROW and head >= TEN + FOUR + 2 * APART:
         page.squares(0, 1, beside=False)
         room = wide - FOUR - APART
         used = page.plan(table, complex(FOUR + APART, head), room, 0.5 * head) + APART
         page.lines(lines, complex(FOUR + APART, head - used), room, head - used)
-        return [page.made(width, height)]
+        return _numbered([page], table)
     used = page.plan(table, complex(0, head), wide, 0.5 * head) + APART
     page.lines(lines, complex(0, head - used), wide, head - used)
-    more = [_Growing(corner), _Growing(corner)]
+    more = [_Growing(corner, wide), _Growing(corner, wide)]
     for number, other in enumerate(more):
         other.squares(number, number, beside=True)
-    return [one.made(width, height) for one in (page, *more)]
+    return _numbered([page, *more], table)
+
+
+def _numbered(pages: Sequence[_Growing], table: Table) -> list[Page]:
+    count = len(pages) + len(table.tiles)
+    for number, page in enumerate(pages, 1):
+        page.number(f"page {number} of {count}")
+    return [page.made(*table.paper) for page in pages]
 
 
 def _scale(table: Table, wide: float, high: float) -> float:
@@ -93,8 +100,9 @@ def _counted(number: int, what: str) -> str:
 class _Growing:
     """A page while it is filled; places are counted from the corner within its margins."""
 
-    def __init__(self, corner: complex) -> None:
+    def __init__(self, corner: complex, wide: float) -> None:
         self.corner = corner
+        self.wide = wide
         self.inks: list[Ink] = []
         self.words: list[Words] = []
 
@@ -145,6 +153,11 @@ class _Growing:
                 down += size * _LINE
                 self._write(line, place - (down - 0.4 * size) * 1j, size)
             down += size * _LINE / 2
+
+    def number(self, words: str) -> None:
+        """Which page it is, in the lower right corner."""
+        at = self.corner + complex(self.wide, 0.3 * SMALL)
+        self.words.append(Words(words, at, SMALL, side=RIGHT))
 
     def _write(self, line: str, at: complex, size: float, bold: bool = False) -> None:
         self.words.append(Words(line, at + self.corner, size, bold))

@@ -58,7 +58,9 @@ def caption(
     crowding: how much is drawn within a box.
     """
     wide = max([Text(line, 0j, SMALL).width for line in lines] + [Text(name, 0j, NAME).width])
-    high = NAME + len(lines) * SMALL * _LINE
+    small = SMALL * min(1.0, (cell[2] - cell[0] - 2 * INSIDE) / wide)
+    wide *= small / SMALL
+    high = NAME + len(lines) * small * _LINE
     left, bottom = cell[0] + INSIDE, cell[1] + INSIDE
     right, top = max(left, cell[2] - INSIDE - wide), max(bottom, cell[3] - INSIDE - high)
     corners = [complex(x, y) for y in (bottom, top) for x in (left, right)]
@@ -71,7 +73,7 @@ def caption(
     )
     words = [Words(name, corner + (high - NAME * 0.75) * 1j, NAME, bold=True)] if name else []
     for number, line_ in enumerate(reversed(lines)):
-        words.append(Words(line_, corner + (0.3 + number * _LINE) * SMALL * 1j, SMALL))
+        words.append(Words(line_, corner + (0.3 + number * _LINE) * small * 1j, small))
     return words
 
 

@@ -194,3 +194,25 @@ def test_where_a_piece_goes_on_both_parts_show_the_same_diamonds() -> None:
 
 def rounded(place: complex) -> complex:
     return complex(round(place.real, 6), round(place.imag, 6))
+
+
+@pytest.mark.parametrize("title", ["Coat", "The harbour master's coat, " * 8, ""])
+@pytest.mark.parametrize(
+    "paper", ["a5", "a4", "a4-or-letter", "legal", "tabloid", "a2", "130x900mm"]
+)
+@pytest.mark.parametrize("orientation", ["portrait", "landscape"])
+def test_nothing_is_printed_into_the_margins(title: str, paper: str, orientation: str) -> None:
+    pieces = (block("back", 700, 900), block("sleeve", 420, 610), block("tab", 30, 40))
+    sheet = Sheet(title, 0.0, 0.0, pieces, "Odo Brack")
+    made = paged(sheet, on_paper(paper).changed(orientation=orientation))
+    for page in made.pages:
+        assert (page.width < page.height) == (orientation == "portrait")
+        for ink in page.ink:
+            left, bottom, right, top = ink.path.box()
+            assert 10 <= left <= right <= page.width - 10
+            assert 10 <= bottom <= top <= page.height - 10
+        for words in page.words:
+            wide = 0.9 * Text(words.content, 0j, words.size).width
+            left = words.at.real - {"left": 0.0, "middle": wide / 2, "right": wide}[words.side]
+            assert 10 <= left <= left + wide <= page.width - 10
+            assert 10 <= words.at.imag <= page.height - 10 - 0.7 * words.size
