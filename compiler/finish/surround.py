@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.finish.beside import NOWHERE, set_off
 from oaktag.compiler.finish.corners import JOINED, STRAIGHT_ON, corner
+from oaktag.compiler.finish.further import goes_through, trim_further
 from oaktag.compiler.finish.hems import end_hem, turned_up
 from oaktag.compiler.finish.layers import CannotFold, fill_in, join_folded
 from oaktag.compiler.finish.winding import bounding
@@ -68,13 +69,19 @@ def _raw(sides: Sequence[Side]) -> list[Tagged]:
 def _join(pieces: Sequence[Beside], joints: Sequence[Joint]) -> None:
     """Makes all joints: the plain ones first, then the ends of hems, then what lies over folds."""
     around = list(zip(pieces, [*pieces[1:], pieces[0]], joints, strict=True))
+    through = []
     for at, (before, after, joint) in enumerate(around):
-        if joint.folds:
-            join_folded(before, after, joint, at)
-        elif turned_up(before, after, joint):
+        if turned_up(before, after, joint):
             joint.waiting = True
-        else:
+        elif not joint.folds:
             joint.parts[0] = corner(before, after)
+            if goes_through(joint.parts[0], before):
+                through.append(at)
+    for at in through:
+        trim_further(pieces, joints, at)
+    for at, joint in enumerate(joints):
+        if joint.folds:
+            join_folded(pieces, joints, at)
     for at, (before, after, joint) in enumerate(around):
         if joint.waiting and not end_hem(pieces, joints, at):
             joint.waiting = False

@@ -7,11 +7,16 @@ which they lie: each of their points is carried there and measured from that lin
 from __future__ import annotations
 
 import math
+from pathlib import Path as File
 from typing import TYPE_CHECKING
 
 import pytest
 
+from oaktag.compiler.evaluate import evaluate
 from oaktag.compiler.finish.allowance import cut_line
+from oaktag.compiler.geometry import ring_area, self_crossings
+from oaktag.lang.project.files import DiskFiles
+from oaktag.lang.project.program import load
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -23,6 +28,7 @@ if TYPE_CHECKING:
 
     Map = Callable[[complex], complex]
 
+EXAMPLES = File(__file__).parents[3] / "examples"
 EXACT = 0.02  # mm
 STEP = 0.25  # mm
 
@@ -285,3 +291,27 @@ def test_a_steep_pleat_is_not_blunted(board: Board, toward: str) -> None:
     piece, cut = cut_of(board, text)
     (pleat,) = piece.openings
     assert check_folded(cut, pleat, pleat.pressed == "first", near=200.0) > 50
+
+
+@pytest.mark.parametrize("name", ["right", "left"])
+def test_the_lamplighter_s_darts_beside_very_short_stretches_of_edge(name: str) -> None:
+    """0.2 mm of edge stay beside the mouths where the waist was drawn anew: too short to be cut."""
+    file = str(EXAMPLES / "lamplighter" / "jacket.oak")
+    pattern = evaluate(load(file, DiskFiles(file)), {}).pattern
+    assert pattern is not None
+    piece = pattern.pieces[name]
+    cut = cut_line(piece, pattern.allowances)
+    assert cut is not None
+    assert self_crossings(cut, closed=True) == []
+    for dart in ("waist_dart", "under_arm"):
+        (opening,) = [item for item in piece.openings if item.label.name == dart]
+        assert check_folded(cut, opening, opening.pressed == "first", near=40.0) > 20
+
+
+def test_the_lamplighter_s_fronts_are_cut_as_mirror_images() -> None:
+    file = str(EXAMPLES / "lamplighter" / "jacket.oak")
+    pattern = evaluate(load(file, DiskFiles(file)), {}).pattern
+    assert pattern is not None
+    areas = [ring_area(line) for line in (cut_line(pattern.pieces[name], pattern.allowances)
+             for name in ("right", "left")) if line]  # fmt: skip
+    assert abs(areas[0]) == pytest.approx(abs(areas[1]), abs=0.01)
