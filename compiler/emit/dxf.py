@@ -36,7 +36,7 @@ ENGRAVE = "ENGRAVE"
 LAYERS = (CUT, DRAW, ENGRAVE)
 """What a knife or beam follows, what a pen draws, and what is written or engraved."""
 
-_COLOURS = {CUT: 1, DRAW: 5, ENGRAVE: 7}  # red, blue, black on white paper
+_COLOURS = {CUT: 7, DRAW: 5, ENGRAVE: 1}  # black on white paper, blue, red
 _WEIGHTS = {CUT: 50, DRAW: 25, ENGRAVE: 25}  # hundredths of a mm
 _HAIRLINE = 0
 _DASHES = {sheet_layers.SEAM: "DASHED", sheet_layers.FOLD: "DASHDOT"}
@@ -70,7 +70,10 @@ def _fill(document: Drawing, sheet: Sheet, pen: _Pen) -> None:
     from ezdxf.enums import InsertUnits
 
     paper = document.modelspace()
-    paper.reset_extents((0.0, 0.0, 0.0), (sheet.width, sheet.height, 0.0))
+    extent = (0.0, 0.0, 0.0), (sheet.width, sheet.height, 0.0)
+    paper.reset_extents(*extent)
+    # ezdxf does not pass on a corner that is the origin.
+    document.header["$EXTMIN"], document.header["$EXTMAX"] = extent
     paper.reset_limits((0.0, 0.0), (sheet.width, sheet.height))
     document.header["$LTSCALE"] = 10.0
     for layer in LAYERS:

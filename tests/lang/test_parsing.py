@@ -535,6 +535,10 @@ def test_trace() -> None:
     assert traced.edges == tuple(name(edge) for edge in ("waist", "side", "hem", "centre"))
     assert (traced.scale_edge, traced.scale_length) == (ref("centre"), cm(68))
     assert in_piece('trace "front.svg" edges waist').scale_edge is None
+    assert traced.piece == ""
+    one = in_piece('trace "style.dxf" piece "front" edges waist, side')
+    assert (one.path, one.piece, one.piece_span.text) == ("style.dxf", "front", '"front"')
+    assert one.edges == (name("waist"), name("side"))
 
 
 def test_repeat_and_if() -> None:

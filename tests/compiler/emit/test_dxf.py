@@ -14,8 +14,9 @@ import ezdxf.path
 import pytest
 
 from oaktag.compiler.emit.dxf import dxf
-from oaktag.compiler.geometry import Arc, Path, line
+from oaktag.compiler.geometry import Arc, Cubic, Line, Path, line
 from oaktag.compiler.sheet import Group, Sheet, Stroke, Text
+from oaktag.compiler.sheet.laser import for_laser
 
 if TYPE_CHECKING:
     from pathlib import Path as File
@@ -106,6 +107,90 @@ def test_arcs_are_kept_exactly(sweep: float) -> None:
     (entity,) = read(sheet).blocks["piece"]
     assert len(entity) <= 4
     assert length(entity) == pytest.approx(abs(sweep) * abs(60 + 40j), rel=1e-6)
+
+
+@pytest.mark.parametrize("name", ["ferry", "circle"])
+def test_splines_are_the_very_curves(name: str, request: pytest.FixtureRequest) -> None:
+    """Entity by entity: kind, ends and middle; the cut line goes on without a gap, and closes."""
+    sheet: Sheet = request.getfixturevalue(name)
+    document = ezdxf.read(io.StringIO(dxf(sheet, "splines").decode()))
+    audit = document.audit()
+    assert (audit.errors, audit.fixes) == ([], [])
+    kinds = {Line: "LINE", Arc: "ARC", Cubic: "SPLINE"}
+    for insert, group in zip(document.modelspace(), sheet.groups, strict=True):
+        entities = iter(document.blocks[insert.dxf.name])
+        for stroke in group.strokes:
+            ends: list[complex] = []
+            for segment in stroke.path.segments:
+                entity = next(entities)
+                assert entity.dxftype() == kinds[type(segment)]
+                places = points_of(entity)
+                assert sorted(places, key=at) == pytest.approx(
+                    sorted((segment.start, segment.point(0.5), segment.end), key=at), abs=1e-6
+                )
+                ends += [places[0], places[-1]]
+            if stroke.layer == "cut":
+                # Each end is met by exactly one other.
+                for number, end in enumerate(ends):
+                    others = ends[:number] + ends[number + 1 :]
+                    assert sum(abs(other - end) < 1e-6 for other in others) == 1
+
+
+def points_of(entity: ezdxf.entities.DXFGraphic) -> list[complex]:
+    """Start, middle and end of a line, arc or spline."""
+    if entity.dxftype() == "LINE":
+        places = [entity.dxf.start, entity.dxf.start.lerp(entity.dxf.end), entity.dxf.end]
+    elif entity.dxftype() == "ARC":
+        first, last = entity.dxf.start_angle, entity.dxf.end_angle
+        middle = first + (last - first) % 360 / 2
+        places = list(entity.vertices([first, middle, last]))
+    else:
+        assert entity.dxf.degree == 3
+        assert list(entity.knots) == [0, 0, 0, 0, 1, 1, 1, 1]
+        places = list(entity.construction_tool().points([0, 0.5, 1]))
+    return [complex(place.x, place.y) for place in places]
+
+
+def at(place: complex) -> tuple[float, float]:
+    return round(place.real, 4), round(place.imag, 4)
+
+
+def test_a_circle_is_a_circle() -> None:
+    whole = Path((Arc(150 + 120j, 210 + 160j, 2 * math.pi),))
+    sheet = Sheet("Test", 400, 300, (Group("piece", "piece", (Stroke("seam", "seam", whole),)),))
+    document = ezdxf.read(io.StringIO(dxf(sheet, "splines").decode()))
+    (entity,) = document.blocks["piece"]
+    assert entity.dxftype() == "CIRCLE"
+    assert entity.dxf.radius == pytest.approx(abs(60 + 40j))
+
+
+def test_the_file_says_how_large_its_drawing_is(ferry: Sheet) -> None:
+    header = read(ferry).header
+    assert header["$EXTMIN"][:2] == (0, 0)
+    assert header["$EXTMAX"][:2] == pytest.approx((ferry.width, ferry.height))
+    assert header["$LIMMAX"] == pytest.approx((ferry.width, ferry.height))
+
+
+@pytest.mark.parametrize("curves", ["polylines", "splines"])
+@pytest.mark.parametrize("engrave", [True, False])
+def test_for_a_laser(ferry: Sheet, curves: str, engrave: bool) -> None:
+    """No words, no blocks, no dashes, hairlines; where each line lies on the sheet."""
+    sheet = for_laser(ferry, engrave)
+    document = ezdxf.read(io.StringIO(dxf(sheet, curves, laser=True).decode()))
+    assert document.audit().errors == []
+    drawn = list(document.modelspace())
+    assert {entity.dxf.layer for entity in drawn} == ({"CUT", "ENGRAVE"} if engrave else {"CUT"})
+    assert {entity.dxftype() for entity in drawn} <= {"LINE", "LWPOLYLINE", "SPLINE", "ARC"}
+    assert {entity.dxf.get("linetype", "BYLAYER") for entity in drawn} == {"BYLAYER"}
+    for name in ("CUT", "ENGRAVE"):
+        assert document.layers.get(name).dxf.lineweight == 0
+    assert "DRAW" not in document.layers
+    if curves == "polylines":
+        strokes = [(group.at, stroke) for group in sheet.groups for stroke in group.strokes]
+        for entity, (shift, stroke) in zip(drawn, strokes, strict=True):
+            start = next(iter(ezdxf.path.make_path(entity).flattening(1)))
+            assert complex(start.x, start.y) == pytest.approx(stroke.path.start + shift, abs=1e-6)
+            assert length(entity) == pytest.approx(stroke.path.length, rel=A_METRE)
 
 
 def test_words_are_read_again(circle: Sheet) -> None:

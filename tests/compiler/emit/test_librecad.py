@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.evaluate.pattern import Pattern
     from tests.compiler.conftest import Board
 
-RED = (1.0, 0.0, 0.0)
+BLACK, BLUE, RED = (0.0, 0.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)
 POINT = 25.4 / 72  # mm
 PAPERS = {(595, 842): (210, 297), (1191, 842): (420, 297), (842, 1191): (297, 420)}
 LARGER = 10
@@ -124,8 +124,10 @@ def cut_lengths(pattern: Pattern) -> list[float]:
 def test_the_cut_lines_are_closed_and_as_long_as_ours(
     opened: Callable[..., list[Line]], ferry_pattern: Pattern, curves: str
 ) -> None:
-    """Red is the colour of the layer CUT; nothing else is."""
-    found = [line for line in opened(dxf(lay_out(ferry_pattern), curves)) if line.colour == RED]
+    """Black is the colour of the layer CUT, blue of DRAW and red of ENGRAVE."""
+    drawn = opened(dxf(lay_out(ferry_pattern), curves))
+    assert {line.colour for line in drawn} == {BLACK, BLUE, RED}
+    found = [line for line in drawn if line.colour == BLACK]
     assert all(line.closed for line in found)
     lengths = sorted(line.length for line in found)
     assert lengths == pytest.approx(cut_lengths(ferry_pattern), rel=5e-5)
@@ -149,8 +151,8 @@ def test_arcs_are_drawn_as_arcs(
 ) -> None:
     """LibreCAD draws arcs in steps finer than it prints: radii are measured, not the steps' sum."""
     data = dxf(lay_out(board.pattern(RING)), curves)
-    red = [line for line in opened(data, larger=1) if line.colour == RED]
-    places = [place for line in red for place in line.points]
+    cut = [line for line in opened(data, larger=1) if line.colour == BLACK]
+    places = [place for line in cut for place in line.points]
     middle = complex(min(p.real for p in places), min(p.imag for p in places))
     spokes = [place - middle for place in places]
     round_ones = [spoke for spoke in spokes if min(spoke.real, spoke.imag) > STEPS]
@@ -165,13 +167,13 @@ def test_arcs_are_drawn_as_arcs(
 def test_for_a_laser_there_is_nothing_but_cut_lines_and_engraved_ones(
     opened: Callable[..., list[Line]], ferry_pattern: Pattern
 ) -> None:
-    """The same outlines, in one piece each; what is not red is black, the colour of ENGRAVE."""
+    """The same outlines, in one piece each; what is engraved is red."""
     sheet = for_laser(lay_out(ferry_pattern), engrave=True)
     found = opened(dxf(sheet, laser=True))
     wanted = cut_lengths(ferry_pattern)
-    outlines = sorted(line.length for line in found if line.colour == RED and line.length > 1000)
+    outlines = sorted(line.length for line in found if line.colour == BLACK and line.length > 1000)
     assert outlines == pytest.approx(wanted, rel=5e-5)
-    assert {line.colour for line in found} == {RED, (0.0, 0.0, 0.0)}
+    assert {line.colour for line in found} == {BLACK, RED}
 
 
 @pytest.mark.parametrize("units", ["metric", "english"])
