@@ -24,13 +24,13 @@ LOOKS = (
     # cannot be sewn
     unequal,
     missed,
-    unequal_legs,
     too_wide,
     # likely mistakes
     twice,
     broken,
     untrimmed,
     misplaced,
+    unequal_legs,
     without_grain,
     nobody_cuts,
     in_vain,

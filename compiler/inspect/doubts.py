@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.inspect.folds import made_by
 from oaktag.compiler.paper.chain import Chain, Edge
 from oaktag.compiler.paper.opening import DART
-from oaktag.lang.diagnostics import Diagnostic, error
+from oaktag.lang.diagnostics import Diagnostic
 from oaktag.lang.units import show_length
 
 if TYPE_CHECKING:
@@ -32,14 +32,15 @@ def unequal_legs(pattern: Pattern) -> Iterator[Diagnostic]:
             first, second = opening.first.length, opening.second.length
             if opening.kind != DART or not opening.hinged or abs(first - second) <= LEGS:
                 continue
-            yield error(
+            yield Diagnostic(
+                "warning",
                 "unequal-legs",
                 f"the legs of `{opening.label}` of `{piece.name}` are {show_length(first, unit)} "
                 f"and {show_length(second, unit)} long: sewn shut, the edge has a step of "
                 f"{show_length(abs(first - second), unit)}",
                 made_by(piece, opening),
-                help=f"draw the dart after the edge, or bring its legs to one length: `redraw "
-                f"{opening.label} to` its point",
+                help=f"even them out, now that the edge is drawn: `redraw {opening.label} to "
+                f"{opening.label}.point`",
             )
 
 

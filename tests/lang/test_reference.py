@@ -161,7 +161,8 @@ def test_an_example_is_tidy_and_is_drawn(block: Block, shelf: Path) -> None:
         assert read_body(load(block.name, DiskFiles(block.name)).file).values
         return
     pattern, said = drawn(block, "ines.oak")
-    assert told(said) == ""
+    # An example is a part of a pattern: what common practice would add to it is left out.
+    assert told([one for one in said if one.severity != "note"]) == ""
     assert pattern is not None
     if not pattern.pieces:
         return  # values alone

@@ -29,7 +29,7 @@ def errors(said):
 @pytest.mark.parametrize("name", ["straight", "a_line", "bodice", "ferry", "flounce", "yoke_skirt"])
 def test_it_is_drawn_as_it_stands(cutter, look, name):
     pattern, said = cutter.result(PROGRAMS / f"{name}.oak", BODY)
-    assert not said, [one.message for one in said]
+    assert not [one.message for one in said if one.severity != "note"]
     for piece in pattern.pieces.values():
         look.conserved(piece)
 
