@@ -9,6 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from oaktag.compiler.evaluate.pattern import Pattern, SeamSide
+    from oaktag.compiler.paper.label import Label
     from oaktag.compiler.paper.piece import Piece
 
 INTERFACING = "interfacing"
@@ -47,15 +48,15 @@ def times(pattern: Pattern, sides: Sequence[SeamSide]) -> dict[str, int]:
 
     An edge of a piece on the fold is there twice for each time it is cut, and an edge that is named
     twice needs two. Where the pieces are cut in different cloths only, or nothing is said of
-    cutting, the cloth is `""`. Pieces of other patterns are there as often as need be.
+    cutting, the cloth is `""`. Pieces of other patterns, and those that
+    are not cut, are there as often as need be.
     """
-    wanted = Counter((side.piece.name, side.edge.label) for side in sides)
-    pieces = {side.piece.name: side.piece for side in sides}
-    own = [name for name in pieces if name in pattern.pieces]
+    wanted = _wanted(sides)
+    own = _cut(pattern, sides)
 
     def together(there: dict[str, int]) -> int:
         counts = [
-            there[name] * (2 if on_fold(pieces[name]) else 1) // count
+            there[name] * (2 if on_fold(own[name]) else 1) // count
             for (name, _), count in wanted.items()
             if name in there
         ]
@@ -73,3 +74,48 @@ def times(pattern: Pattern, sides: Sequence[SeamSide]) -> dict[str, int]:
         counts = [copies(pattern, name, cloth) for cloth in cloths(pattern)]
         most[name] = max(counts, default=1) or 1
     return {"": together(most)}
+
+
+def seam_times(pattern: Pattern) -> list[dict[str, int] | None]:
+    """`times` of every seam; none where seams want more of an edge together than there is of it.
+
+    Then it is for the cutter to see: the sides of gores all alike are sewn to each other and to
+    what stands between them.
+    """
+    chains = [(*seam.first, *seam.second) for seam in pattern.seams]
+    found = [times(pattern, sides) for sides in chains]
+    claims: Counter[tuple[str, str, Label]] = Counter()
+    for sides, counts in zip(chains, found, strict=True):
+        for (name, label), often in _wanted(sides).items():
+            for cloth, count in counts.items():
+                claims[cloth, name, label] += often * count
+
+    def contested(sides: Sequence[SeamSide], counts: dict[str, int]) -> bool:
+        own = _cut(pattern, sides)
+        return any(
+            claims[cloth, name, label]
+            > copies(pattern, name, cloth) * (2 if on_fold(own[name]) else 1)
+            for name, label in _wanted(sides)
+            if name in own
+            for cloth in counts
+            if cloth
+        )
+
+    return [
+        None if contested(sides, counts) else counts
+        for sides, counts in zip(chains, found, strict=True)
+    ]
+
+
+def _wanted(sides: Sequence[SeamSide]) -> Counter[tuple[str, Label]]:
+    return Counter((side.piece.name, side.edge.label) for side in sides)
+
+
+def _cut(pattern: Pattern, sides: Sequence[SeamSide]) -> dict[str, Piece]:
+    """The pieces of the file on which the edges lie, but those of which others are cut only."""
+    cut = {order.piece for order in pattern.cuts}
+    return {
+        side.piece.name: side.piece
+        for side in sides
+        if side.piece.name in pattern.pieces and (not cut or side.piece.name in cut)
+    }

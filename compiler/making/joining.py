@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.evaluate.pattern import SeamSide
 from oaktag.compiler.inspect.notches import paired
 from oaktag.compiler.inspect.walk import walk
-from oaktag.compiler.making.counts import first_times, times
+from oaktag.compiler.making.counts import first_times
 from oaktag.compiler.making.operation import (
     EDGES,
     HEMS,
@@ -21,7 +21,7 @@ from oaktag.compiler.making.words import chain, number, repeated
 from oaktag.lang.units import show_length
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from oaktag.compiler.evaluate.pattern import (
         Allowance,
@@ -37,13 +37,20 @@ ON = 0.05  # mm: a place this near to an edge lies on it
 SAME = 1.0  # mm: sides that differ by no more are sewn together as one length
 
 
-def seam(pattern: Pattern, one: Seam) -> Operation:
-    """A seam, right sides together; what is left open of it is told."""
+def seam(pattern: Pattern, one: Seam, counts: Mapping[str, int] | None) -> Operation:
+    """A seam, right sides together; what is left open of it is told.
+
+    counts: how often it is there, by cloth, if that is known.
+    """
     unit = pattern.unit
     first, second = chain(one.first), chain(one.second)
     lengths = show_length(one.first_sewn, unit)
     if abs(one.first_sewn - one.second_sewn) > SAME:
         lengths += f" to {show_length(one.second_sewn, unit)}"
+    halves = all(_ends_on_fold(side) for side in (*one.first, *one.second))
+    halves = halves and not one.first[1:] and not one.second[1:]
+    if halves:
+        lengths += " on each side of the fold"
     if one.gathering:
         longer, shorter = (second, first), show_length(one.first_sewn, unit)
         if one.first_sewn > one.second_sewn:
@@ -55,8 +62,9 @@ def seam(pattern: Pattern, one: Seam) -> Operation:
         start = f"Sew {first} to {second} ({lengths})"
     more = ["right sides together"]
     if one.easing:
-        longer_side = second if one.second_sewn >= one.first_sewn else first
-        more.append(f"easing {show_length(one.easing, unit)} of {longer_side} in")
+        longer_side = one.second if one.second_sewn >= one.first_sewn else one.first
+        eased = "the longer side" if longer_side[1:] else chain(longer_side)
+        more.append(f"easing {show_length(one.easing, unit)} of {eased} in")
     extra = [
         f"leave {show_length(opening.opening, unit)} open for the {opening.kind}"
         for opening in pattern.closures
@@ -65,12 +73,20 @@ def seam(pattern: Pattern, one: Seam) -> Operation:
     pairs = len(paired(walk(one))[0])
     if pairs:
         extra.append("one notch meets" if pairs == 1 else f"{number(pairs)} notches meet")
-    again = repeated(times(pattern, (*one.first, *one.second)))
+    if counts is None:
+        again = " Do this wherever these edges meet."
+    elif halves:
+        again = repeated({cloth: max(1, count // 2) for cloth, count in counts.items()})
+    else:
+        again = repeated(counts)
     sentence = f"{start}, {', '.join(more)}{''.join(f'; {item}' for item in extra)}.{again}"
+    return plain_seam(one).changed(sentence=sentence)
+
+
+def plain_seam(one: Seam) -> Operation:
+    """A seam without a sentence, to find out where it stands."""
     chains = (one.first, one.second)
-    return Operation(
-        "seam", sentence, _stage(one), pieces_of(*chains), chains, one.caption, one.span
-    )
+    return Operation("seam", "", _stage(one), pieces_of(*chains), chains, one.caption, one.span)
 
 
 def binding(pattern: Pattern, one: Binding) -> Operation:
@@ -188,6 +204,16 @@ def _overrules(later: Allowance, piece: Piece, edge: Edge) -> bool:
         return False
     named = later.edges
     return named is None or any(edge.label.answers(item.label) for item in named)
+
+
+def _ends_on_fold(side: SeamSide) -> bool:
+    """Whether an edge is half of one that goes on beyond the fold."""
+    ends = (side.edge.start, side.edge.end)
+    return any(
+        min(abs(end - place) for end in ends for place in (edge.start, edge.end)) <= ON
+        for edge in side.piece.edges
+        if edge.on_fold
+    )
 
 
 def _stage(one: Seam) -> int:

@@ -12,6 +12,7 @@ import heapq
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.making import joining
+from oaktag.compiler.making.counts import seam_times
 from oaktag.compiler.making.folding import folds, interfacings
 from oaktag.compiler.making.operation import FOLDS, Operation
 from oaktag.lang.diagnostics import Diagnostic
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from oaktag.compiler.evaluate.pattern import Pattern, SeamSide
+    from oaktag.compiler.paper.label import Label
 
 _NEAR = 0.05  # mm: ends nearer than this are one corner
 
@@ -52,7 +54,9 @@ def making(pattern: Pattern) -> Making:
 
 def in_circles(pattern: Pattern) -> Iterator[Diagnostic]:
     """A warning for each group of seams that wait for each other."""
-    for circle in making(pattern).circles:
+    seams = [joining.plain_seam(one) for one in pattern.seams]
+    for places in _sorted(seams, _dependencies(seams))[1]:
+        circle = [seams[place] for place in places]
         lines = [item.span.line for item in circle if item.span is not None]
         told = " and ".join(dict.fromkeys(f"line {line}" for line in sorted(lines)))
         yield Diagnostic(
@@ -69,7 +73,8 @@ def _operations(pattern: Pattern) -> Iterator[Operation]:
     yield from interfacings(pattern)
     for piece in pattern.made:
         yield from folds(pattern, piece)
-    joins = [joining.seam(pattern, one) for one in pattern.seams]
+    counts = seam_times(pattern)
+    joins = [joining.seam(pattern, *one) for one in zip(pattern.seams, counts, strict=True)]
     joins += [joining.binding(pattern, one) for one in pattern.bindings]
     joins += [joining.closure(pattern, one) for one in pattern.closures]
     joins += joining.hems(pattern)
@@ -90,12 +95,16 @@ def _dependencies(found: Sequence[Operation]) -> list[set[int]]:
                 )
                 before.setdefault(piece, []).append(number)
     corners = _corners(found)
+    crossed = [_crossed(number, one, corners) for number, one in enumerate(found)]
     for number, one in enumerate(found):
         if one.stage <= FOLDS:
             continue
         for piece in one.pieces:
             waits[number].update(before.get(piece, []))
-        waits[number].update(_crossed(number, one, corners))
+        for other, joint in crossed[number].items():
+            back = crossed[other].get(number)
+            if back is None or joint > back or (joint and back):
+                waits[number].add(other)
         if one.kind == "zip":
             waits[number].update(
                 other
@@ -120,19 +129,31 @@ def _corners(found: Sequence[Operation]) -> dict[Corner, list[tuple[int, int, Se
 
 def _crossed(
     number: int, one: Operation, corners: dict[Corner, list[tuple[int, int, SeamSide]]]
-) -> set[int]:
-    """The seams whose two sides both begin or end at one chain of an operation: it crosses them."""
-    crossed: set[int] = set()
+) -> dict[int, bool]:
+    """The seams whose two sides both begin or end at one chain of an operation: it crosses them.
+
+    True where it goes from one link of the chain to another: that joint has to be there. False
+    where it only closes a round, as the top of a tube: of two seams that close each other's rounds,
+    as in a belt that is folded lengthwise, either may be first.
+    """
+    crossed: dict[int, bool] = {}
     for sides in one.chains:
-        met: dict[int, set[int]] = {}
-        for side in sides:
+        met: dict[int, set[tuple[int, int]]] = {}
+        edges: dict[int, set[tuple[str, Label]]] = {}
+        for link, side in enumerate(sides):
             for end in (side.edge.start, side.edge.end):
                 for key in _keys(side.piece.name, end):
                     for other, at, edge in corners.get(key, ()):
                         apart = min(abs(edge.edge.start - end), abs(edge.edge.end - end))
                         if other != number and apart <= _NEAR and not _same(edge, side):
-                            met.setdefault(other, set()).add(at)
-        crossed.update(other for other, ats in met.items() if len(ats) == 2)
+                            met.setdefault(other, set()).add((at, link))
+                            edges.setdefault(other, set()).add((edge.piece.name, edge.edge.label))
+        for other, touched in met.items():
+            if {at for at, _ in touched} != {0, 1}:
+                continue
+            joint = len({link for _, link in touched}) > 1
+            if joint or len(edges[other]) > 1:  # an edge sewn to its like is no round
+                crossed[other] = crossed.get(other, False) or joint
     return crossed
 
 

@@ -149,7 +149,7 @@ def test_what_is_bound_and_what_closes(board: Board) -> None:
               section placket = start from on start 0 from top to on start 18 cm from top
             cut 2 back as pair in main
             # with ribbon
-            bind back.top with 1 cm in trim
+            bind back.top then back.top with 1 cm in trim
             sew back.start to back.start
             fasten back.placket with zip
             fasten back.end with ties length 30 cm
@@ -157,14 +157,14 @@ def test_what_is_bound_and_what_closes(board: Board) -> None:
         )
     )
     [binding] = data["bindings"]
-    assert binding["edges"] == [{"piece": "back", "edge": "top"}]
-    assert (binding["sewn"], binding["width"], binding["cut_width"]) == (300.0, 10.0, 40.0)
+    assert binding["edges"] == [{"piece": "back", "edge": "top"}] * 2
+    assert (binding["sewn"], binding["width"], binding["cut_width"]) == (600.0, 10.0, 40.0)
     zipped, tied = data["closures"]
     assert (zipped["kind"], zipped["second"], zipped["opening"]) == ("zip", [], 180.0)
     assert (tied["kind"], tied["length"]) == ("ties", 300.0)
     needed = data["materials"]
     assert needed["cloths"][0]["area"] == 2 * 300.0 * 600.0
-    assert needed["strips"][0]["length"] == 2 * (300.0 + 50.0)
+    assert needed["strips"][0]["length"] == 2 * 300.0 + 50.0
     assert needed["zips"] == [
         {"opening": "back.placket", "open": 180.0, "count": 1, "length": 180.0, "needed": None}
     ]
@@ -172,7 +172,7 @@ def test_what_is_bound_and_what_closes(board: Board) -> None:
     made = data["making"]
     assert [(one["kind"], one["after"]) for one in made] == [
         ("seam", []),
-        ("binding", [0]),  # its edge runs over the seam
+        ("binding", [0]),  # it runs over the seam
         ("zip", [0]),
         ("ties", []),
     ]

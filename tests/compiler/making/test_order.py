@@ -171,6 +171,61 @@ def test_a_seam_is_sewn_as_often_as_it_is_there(board: Board) -> None:
     assert seam.said.endswith("right sides together. Do this twice, and the same in lining.")
 
 
+def test_halves_of_one_seam_are_not_two_seams(board: Board) -> None:
+    text = """
+    piece yoke
+      strip 20 cm by 10 cm
+      fold on start
+    piece skirt
+      strip 20 cm by 60 cm
+      fold on start
+    cut 1 yoke in main
+    cut 1 skirt in main
+    sew yoke.base to skirt.top
+    """
+    [seam] = making(board.pattern(text)).operations
+    assert seam.said == (
+        "Sew yoke.base to skirt.top (20 cm on each side of the fold), right sides together."
+    )
+
+
+def test_gores_all_alike_are_not_counted(cutter: Cutter) -> None:
+    """One side of a gore is sewn to the front or to the next gore: the file does not say which."""
+    pattern = cutter.draw(ROOT / "stdlib" / "skirts" / "gored.oak", cutter.size("5"))
+    seams = [one.said for one in making(pattern).operations if one.kind == "seam"]
+    assert len(seams) == 2
+    assert all(seam.endswith("Do this wherever these edges meet.") for seam in seams)
+
+
+def test_the_sleeve_is_closed_and_then_set_in_and_the_crotch_comes_after_the_legs(
+    cutter: Cutter,
+) -> None:
+    sleeve = cutter.draw(ROOT / "stdlib" / "sleeves" / "set_in.oak", cutter.size("5"))
+    closed, set_in = making(sleeve).operations
+    assert closed.said.startswith("Sew sleeve.front_seam to sleeve.back_seam")
+    assert set_in.said.startswith("Sew front.armhole and back.armhole to sleeve.cap")
+    assert set_in.said.endswith("Do this twice.")
+    trousers = cutter.draw_all(ROOT / "stdlib" / "trousers" / "basic.oak", cutter.size("5"))
+    seams = [one.said.split("(")[0] for one in making(trousers).operations if one.kind == "seam"]
+    assert seams == [
+        "Sew front.side to back.side ",
+        "Sew back.inside to front.inside ",
+        "Sew the two edges front.crotch together ",
+        "Sew the two edges back.crotch together ",
+    ]
+
+
+def test_two_rounds_that_close_each_other_are_sewn_in_the_order_of_the_file(board: Board) -> None:
+    belt = "piece belt\n  strip 80 cm by 8 cm\n"
+    for lines in itertools.permutations(
+        ["sew belt.start to belt.end", "sew belt.base to belt.top"]
+    ):
+        pattern = board.pattern(belt + "\n".join(lines) + "\n")
+        assert list(in_circles(pattern)) == []
+        order = [one.said.split(" (")[0] for one in making(pattern).operations]
+        assert order == [line.replace("sew", "Sew") for line in lines]
+
+
 def test_what_is_put_on_first_and_what_closes_last(board: Board) -> None:
     order = made(
         board,
@@ -221,7 +276,9 @@ def test_seams_that_wait_for_each_other_are_told_of_and_put_in_the_order_of_the_
     assert [one.span.line for one in making(pattern).operations if one.span] == [6, 7]
 
 
+@pytest.fixture(scope="module")
 def patterns(cutter: Cutter) -> list[tuple[str, Pattern]]:
+    """All that comes with Oaktag and the wardrobe, each in one size."""
     found = []
     for path in (*BLOCKS, *WARDROBE, *PROGRAMS):
         pattern, said_ = cutter.result(path, cutter.size("5"))
@@ -230,9 +287,11 @@ def patterns(cutter: Cutter) -> list[tuple[str, Pattern]]:
     return found
 
 
-def test_everything_is_done_once_and_after_what_it_waits_for(cutter: Cutter) -> None:
+def test_everything_is_done_once_and_after_what_it_waits_for(
+    patterns: list[tuple[str, Pattern]],
+) -> None:
     count = 0
-    for name, pattern in patterns(cutter):
+    for name, pattern in patterns:
         plan = making(pattern)
         assert plan == making(pattern)
         assert plan.circles == (), name
@@ -247,12 +306,12 @@ def test_everything_is_done_once_and_after_what_it_waits_for(cutter: Cutter) -> 
     assert count > 60
 
 
-def test_no_joint_is_crossed_before_it_is_made(cutter: Cutter) -> None:
+def test_no_joint_is_crossed_before_it_is_made(patterns: list[tuple[str, Pattern]]) -> None:
     """Worked out anew from the corners of the pieces: where a chain goes from one piece to the
     next, the seam that ends at both corners has been sewn.
     """
     crossed = 0
-    for name, pattern in patterns(cutter):
+    for name, pattern in patterns:
         seams = [one for one in making(pattern).operations if one.kind == "seam"]
         for at, one in enumerate(seams):
             for chain in one.chains:
