@@ -106,14 +106,15 @@ def _parts(laid: Strip, paging: Paging, sheet: Sheet) -> list[Page]:
         goes_on = not laid.clean[number]
         from_above = number > 0 and not laid.clean[number - 1]
         cell = (0.0, bottom + half * goes_on, laid.width, top - half * from_above)
-        tiles.append(Tile(number, 0, cell, (0.0, bottom, laid.width, top)))
+        window = (0.0, bottom, laid.width, top)
+        tiles.append(Tile(number, 0, cell, window, f"part {number + 1}"))
     pages = []
     crowding = _crowding(laid.groups)
     for number, tile in enumerate(tiles):
         joined = [other for k, other in enumerate(tiles) if _joined(k, number, laid.clean)]
         inks, words = joins(tile, joined)
         if count > 1:
-            ends = "" if laid.clean[number] else ", pieces go on"
+            ends = "" if laid.clean[number] else ", pieces go on: lay diamonds on diamonds"
             title = " · ".join(filter(None, (sheet.title, sheet.made_for)))
             lines = [title, f"part {number + 1} of {count}{ends}"]
             words += caption([line for line in lines if line], tile.name, tile.cell, crowding)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 class Tile(Record):
-    """A sheet of the table, counted from the upper left.
+    """A sheet of the table, counted from the upper left. name: row and column, counted from 1.
 
     cell: its own part of the drawing, to the middle of the overlaps. window: all that it shows.
     """
@@ -27,11 +27,7 @@ class Tile(Record):
     column: int
     cell: Box
     window: Box
-
-    @property
-    def name(self) -> str:
-        """Row and column, counted from 1."""
-        return f"{self.row + 1}-{self.column + 1}"
+    name: str
 
 
 class Table(Record):
@@ -104,7 +100,7 @@ def _tile(row: int, column: int, rows: int, grid: Grid) -> Tile:
         window[2] - half[0] * (column < grid.columns - 1),
         window[3] - half[1] * (row > 0),
     )
-    return Tile(row, column, cell, window)
+    return Tile(row, column, cell, window, f"{row + 1}-{column + 1}")
 
 
 def _printed(every: Sequence[Tile], laid: Sequence[tuple[Ink, complex]], grid: Grid) -> list[Tile]:
