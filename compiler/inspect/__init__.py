@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from oaktag.compiler.inspect.closing import uneven
 from oaktag.compiler.inspect.doubts import in_vain, unequal_legs
 from oaktag.compiler.inspect.flow import broken
 from oaktag.compiler.inspect.folds import untrimmed
@@ -29,6 +30,7 @@ LOOKS = (
     twice,
     broken,
     untrimmed,
+    uneven,
     misplaced,
     unequal_legs,
     without_grain,
