@@ -35,7 +35,7 @@ def printable(words: str) -> str:
 
 
 def missing_letters(sheet: Sheet) -> str:
-    """The letters on a sheet that its PDF shows as a question mark in a diamond, each once, in the order of their codes."""
+    """The letters that a PDF of the sheet shows as a question mark in a diamond, each once."""
     words = [sheet.title, sheet.made_for]
     words += [text.content for group in sheet.groups for text in group.texts]
     known = face(REGULAR).face.charToGlyph
