@@ -8,7 +8,7 @@ import click
 
 from oaktag.compiler.cli.guard import CALL_WRONG, PATTERN_WRONG
 from oaktag.compiler.cli.options import FILE_NAME, Given, with_given
-from oaktag.compiler.cli.output import tell
+from oaktag.compiler.cli.output import pressing, tell
 from oaktag.compiler.cli.project import work_out
 
 if TYPE_CHECKING:
@@ -32,29 +32,30 @@ def ask(file: str, expressions: tuple[str, ...], as_json: bool, given: Given) ->
     """
     context = click.get_current_context()
     work = work_out(file, given)
-    tell(work.diagnostics, err=True)
+    tell(pressing(work.diagnostics), err=True)
     if not work.sound:
         context.exit(PATTERN_WRONG)
     if work.pattern is None:
         raise click.UsageError(f"{file} is a body; ask a pattern, with --body {file}")
     values = _values(work, expressions)
-    if values is None:
-        context.exit(CALL_WRONG)
+    answered = [expr for expr in expressions if expr in values]
     if as_json:
         import json
 
-        answers = [_answer(expr, value) for expr, value in zip(expressions, values, strict=True)]
+        answers = [_answer(expr, values[expr]) for expr in answered]
         click.echo(json.dumps(answers, indent=2, ensure_ascii=False))
-        return
-    from oaktag.compiler.evaluate.expressions import show
+    else:
+        from oaktag.compiler.evaluate.expressions import show
 
-    for expr, value in zip(expressions, values, strict=True):
-        shown = show(value, work.pattern.unit)
-        click.echo(f"{expr} = {shown}" if len(expressions) > 1 else shown)
+        for expr in answered:
+            shown = show(values[expr], work.pattern.unit)
+            click.echo(f"{expr} = {shown}" if len(expressions) > 1 else shown)
+    if len(answered) < len(expressions):
+        context.exit(CALL_WRONG)
 
 
-def _values(work: Work, expressions: tuple[str, ...]) -> list[Value] | None:
-    """What each expression comes to, or none if one is wrong; then all that are have been told."""
+def _values(work: Work, expressions: tuple[str, ...]) -> dict[str, Value]:
+    """What each expression comes to; those that are wrong are told, and left out."""
     from oaktag.compiler.evaluate import ask as evaluated
     from oaktag.lang.checking.check import check_expression
     from oaktag.lang.diagnostics import Mistake
@@ -62,17 +63,17 @@ def _values(work: Work, expressions: tuple[str, ...]) -> list[Value] | None:
     from oaktag.lang.syntax.parse import parse_expression
 
     assert work.pattern is not None
-    values: list[Value] = []
+    values: dict[str, Value] = {}
     for written in expressions:
         try:
             expr = parse_expression(Source("the question", written))
             _, wrong = check_expression(expr, work.program.symbols, work.pattern.unit)
             if wrong:
                 raise Mistake(*wrong)
-            values.append(evaluated(work.pattern, expr))
+            values[written] = evaluated(work.pattern, expr)
         except Mistake as mistake:
             tell(mistake.diagnostics, err=True)
-    return values if len(values) == len(expressions) else None
+    return values
 
 
 def _answer(expr: str, value: Value) -> dict[str, Any]:

@@ -25,6 +25,11 @@ def tell(diagnostics: Iterable[Diagnostic], *, err: bool = False) -> None:
         click.echo(render(diagnostic, colour) + "\n", err=err, color=colour)
 
 
+def pressing(diagnostics: Iterable[Diagnostic]) -> list[Diagnostic]:
+    """Without notes of common practice: `check` and `build` tell those, others would be in the way."""
+    return [item for item in diagnostics if item.severity != "note"]
+
+
 def counts(diagnostics: Sequence[Diagnostic]) -> str:
     """`3 errors, 1 warning`; empty if there are neither."""
     found = []

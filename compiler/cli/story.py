@@ -11,7 +11,7 @@ import click
 
 from oaktag.compiler.cli.guard import PATTERN_WRONG
 from oaktag.compiler.cli.options import FILE_NAME, Given, with_given
-from oaktag.compiler.cli.output import counts, plural, tell
+from oaktag.compiler.cli.output import counts, plural, pressing, tell
 from oaktag.compiler.cli.project import work_out
 
 if TYPE_CHECKING:
@@ -55,7 +55,7 @@ def story(file: str, out: str, wanted: str | None, given: Given) -> None:
     from oaktag.compiler.cli.write import write_files
 
     work = work_out(file, given)
-    tell(work.diagnostics, err=True)
+    tell(pressing(work.diagnostics), err=True)
     if not work.sound:
         click.echo(f"{file}: {counts(work.diagnostics)}; nothing is written", err=True)
         click.get_current_context().exit(PATTERN_WRONG)
