@@ -315,3 +315,28 @@ def test_the_lamplighter_s_fronts_are_cut_as_mirror_images() -> None:
     areas = [ring_area(line) for line in (cut_line(pattern.pieces[name], pattern.allowances)
              for name in ("right", "left")) if line]  # fmt: skip
     assert abs(areas[0]) == pytest.approx(abs(areas[1]), abs=0.01)
+
+
+def test_beside_the_fold_a_dart_has_its_plain_allowance(board: Board) -> None:
+    """Its crease is the fold itself, so there is no seam beside it to be cut with."""
+    piece, cut = cut_of(
+        board,
+        """
+        pattern "Centre dart"
+        piece front
+          outline
+            waist = origin to origin right 24 cm
+            side = origin right 24 cm to origin right 26 cm down 40 cm
+            hem = origin right 26 cm down 40 cm to origin down 40 cm
+            centre = origin down 40 cm to origin
+          fold on centre
+          dart tuck on waist at 1 cm from centre intake 2 cm to origin down 10 cm
+          fold-trim tuck toward side
+        allow 1.5 cm on front
+        """,
+    )
+    assert self_crossings(cut, closed=True) == []
+    assert cut.box()[0] == pytest.approx(0.0, abs=1e-9)
+    mouth = next(run.path for edge in piece.edges for run in edge.runs if run.role == "intake")
+    for share in (0.2, 0.4, 0.7, 0.9):
+        assert cut.nearest(mouth.point_at(share * mouth.length))[1] == pytest.approx(15, abs=0.02)

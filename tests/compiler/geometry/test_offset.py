@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from oaktag.compiler.geometry import (
     Arc,
+    Cubic,
     GeometryError,
     Path,
     bowed_curve,
@@ -20,6 +21,7 @@ from oaktag.compiler.geometry import (
     fair_curve,
     line,
     offset,
+    parallel,
     polyline,
     self_crossings,
 )
@@ -73,6 +75,23 @@ def test_the_parallel_of_a_gentle_curve_keeps_its_distance(
     assert made.start == pytest.approx(path.start + 1j * path.start_direction * distance)
     assert made.end == pytest.approx(path.end + 1j * path.end_direction * distance)
     assert made.corners(1e-3) == ()
+
+
+@given(st.tuples(*[st.floats(-60, 60)] * 4), distances)
+@settings(max_examples=80, deadline=None)
+def test_the_quick_parallel_of_one_curve_is_where_its_normals_end(
+    handles: tuple[float, float, float, float], distance: float
+) -> None:
+    a, b, c, d = handles
+    curve = Cubic(0j, complex(70 + a, b), complex(140 + c, d), 210 + 0j)
+    if any(1 - distance * curve.curvature(k / 40) < 0.3 for k in range(41)):
+        return  # Bent nearly as tight as the distance: `offset` takes over, and cuts loops out.
+    made = parallel(curve, distance, 0.005)
+    for k in range(41):
+        beside = curve.point(k / 40) + 1j * curve.tangent(k / 40) * distance
+        assert made.nearest(beside)[1] <= 0.005
+    assert made.start == pytest.approx(1j * curve.tangent(0) * distance)
+    assert made.end == pytest.approx(210 + 1j * curve.tangent(1) * distance)
 
 
 def test_the_parallel_of_a_line_lies_to_its_left() -> None:
