@@ -18,6 +18,7 @@ from oaktag.compiler.evaluate.binding import label_of
 from oaktag.compiler.evaluate.divided import divided_seams
 from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
 from oaktag.compiler.evaluate.flowing import flowing
+from oaktag.compiler.evaluate.fold_check import check_folds
 from oaktag.compiler.evaluate.marking import notched, notching
 from oaktag.compiler.evaluate.pattern import (
     Allowance,
@@ -32,12 +33,8 @@ from oaktag.compiler.evaluate.pattern import (
 from oaktag.compiler.evaluate.plausible import implausible
 from oaktag.compiler.evaluate.requirement import require
 from oaktag.compiler.evaluate.scope import Scope
-from oaktag.compiler.paper.chain import Edge
-from oaktag.compiler.paper.errors import PaperError
-from oaktag.compiler.paper.find import find
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
-from oaktag.compiler.paper.straight import check_one_side, check_straight
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import Diagnostic, Label, Mistake, mistake
 
@@ -340,7 +337,7 @@ class _Work:
                 statement.span,
                 help="list its edges below `outline`, or begin it `from` another piece",
             )
-        _check_folds(inside.piece, statement, scope.unit)
+        check_folds(inside.piece, statement, scope.unit)
         scope.name(label.name, label.index, inside.piece)
 
     def _sewn(self, name: str) -> frozenset[str]:
@@ -363,24 +360,6 @@ class _Work:
 
     def _needs_broken(self, statement: ast.Statement) -> bool:
         return bool(self.broken) and not self.broken.isdisjoint(asked(statement))
-
-
-def _check_folds(piece: Piece, statement: ast.PieceDef, unit: str) -> None:
-    """Refuses a finished piece whose fold was bent, or that reaches over its fold."""
-    for label in {edge.label: None for edge in piece.edges if edge.on_fold}:
-        fold = find(piece, label)
-        try:
-            if isinstance(fold, Edge):
-                check_straight(fold, "")
-                check_one_side(piece, fold, "")
-        except PaperError as wrong:
-            found = expressions.located(wrong, statement, unit).diagnostics[0]
-            raise mistake(
-                "bent-fold",
-                f"in the end, {found.message}",
-                statement.span,
-                help="`unfold` the piece before you cut or spread it across its fold",
-            ) from None
 
 
 def _missing(items: list[ast.MeasureItem]) -> Mistake:
