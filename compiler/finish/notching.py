@@ -7,15 +7,18 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.finish.allowance import widths
 from oaktag.compiler.geometry import Arc, Path, line, polyline, ray_meetings
+from oaktag.lang.diagnostics import Diagnostic
+from oaktag.lang.units import show_length
 from oaktag.record import Record
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from oaktag.compiler.evaluate.pattern import Allowance, Pattern
     from oaktag.compiler.paper.chain import Edge
     from oaktag.compiler.paper.mark import Mark
     from oaktag.compiler.paper.piece import Piece
+    from oaktag.lang.source import Span
 
 DEEPEST = 5.0  # mm, if the file does not ask for more; common practice, no source
 CLEAR = 3.2  # mm (1/8 in) between a notch and the seam. Source: maeviary.com, on notches
@@ -109,6 +112,30 @@ def width_at(piece: Piece, edge: Edge, place: float, allowances: Sequence[Allowa
         ),
         0.0,
     )
+
+
+def deep_notches(pattern: Pattern, piece: Piece) -> Iterator[Diagnostic]:
+    """A warning for each line whose notches, as deep as it asks, would reach the seam."""
+    told: set[Span | None] = set()
+    for mark in piece.marks:
+        asked = asked_depth(pattern, mark) if mark.kind == "notch" else None
+        if asked is None:
+            continue
+        edge = edge_of(piece, mark)
+        room = width_at(piece, edge, edge.path.nearest(mark.at)[0], pattern.allowances)
+        place = piece.maker(mark)
+        if 0 < room <= asked + 1e-6 and place not in told:
+            told.add(place)
+            deep, wide = (show_length(one, pattern.unit) for one in (asked, room))
+            yield Diagnostic(
+                "warning",
+                "deep-notch",
+                f"a notch {deep} deep cuts into the seam of `{piece.name}.{edge.label}`: its "
+                f"allowance is {wide}",
+                place,
+                file=pattern.file,
+                help="make it less deep, or leave `deep` out",
+            )
 
 
 def asked_depth(pattern: Pattern, mark: Mark) -> float | None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.finish.allowance import AllowanceError, cut_line
 from oaktag.compiler.finish.beside import HEM
 from oaktag.compiler.finish.corners import MITRE
+from oaktag.compiler.finish.notching import deep_notches
 from oaktag.compiler.finish.sides import sides_of
 from oaktag.compiler.geometry import turning
 from oaktag.lang.diagnostics import Diagnostic, error
@@ -49,6 +50,7 @@ def unfinished(pattern: Pattern) -> tuple[Diagnostic, ...]:
         known = sides_of(piece, pattern.allowances)
         found += _bent_hems(piece, known, pattern.unit)
         found += _narrow_slashes(piece, known, pattern.unit)
+        found += deep_notches(pattern, piece)
     return tuple(found)
 
 

@@ -1,10 +1,9 @@
-"""Marks that cannot be kept: buttons over the edge, notches through the seam."""
+"""Buttons and buttonholes that lie partly over the edge."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.finish.notching import asked_depth, edge_of, width_at
 from oaktag.compiler.geometry import contains
 from oaktag.lang.diagnostics import Diagnostic
 from oaktag.lang.units import show_length
@@ -26,7 +25,7 @@ def misplaced(pattern: Pattern) -> Iterator[Diagnostic]:
     for piece in pattern.made:
         told: set[tuple[str, Span | None]] = set()
         for mark in piece.marks:
-            found = _hanging(pattern, piece, mark) or _too_deep(pattern, piece, mark)
+            found = _hanging(pattern, piece, mark)
             if found is not None and (found.code, found.span) not in told:
                 told.add((found.code, found.span))
                 yield found
@@ -69,38 +68,11 @@ def _hanging(pattern: Pattern, piece: Piece, mark: Mark) -> Diagnostic | None:
     return None
 
 
-def _too_deep(pattern: Pattern, piece: Piece, mark: Mark) -> Diagnostic | None:
-    """A notch whose depth was asked for, and would reach the seam."""
-    asked = asked_depth(pattern, mark) if mark.kind == "notch" else None
-    if asked is None:
-        return None
-    edge = edge_of(piece, mark)
-    room = width_at(piece, edge, edge.path.nearest(mark.at)[0], pattern.allowances)
-    if not 0 < room <= asked + 1e-6:
-        return None
-    return _warning(
-        pattern,
-        piece,
-        mark,
-        "deep-notch",
-        f"a notch {_length(pattern, asked)} deep cuts into the seam of `{piece.name}."
-        f"{edge.label}`: its allowance is {_length(pattern, room)}",
-        "make it less deep, or leave `deep` out",
-    )
-
-
 def _warning(
     pattern: Pattern, piece: Piece, mark: Mark, code: str, message: str, way_out: str
 ) -> Diagnostic:
-    place = _maker(piece, mark)
+    place = piece.maker(mark)
     return Diagnostic("warning", code, message, place, file=pattern.file, help=way_out)
-
-
-def _maker(piece: Piece, mark: Mark) -> Span | None:
-    """The line that set a mark: of those that set its kind, the first after which it was there."""
-    steps = [step for step in piece.steps if step.verb in (mark.kind, f"{mark.kind}s")]
-    there = [step for step in steps if mark in step.paper.marks] or steps[-1:]
-    return there[0].span if there else None
 
 
 def _length(pattern: Pattern, amount: float) -> str:

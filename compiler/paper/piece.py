@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.paper.mark import Grain, Mark, NamedPoint, Section
     from oaktag.compiler.paper.opening import Opening
     from oaktag.compiler.paper.step import Step
+    from oaktag.lang.source import Span
 
 
 _NAMED = ("edges", "openings", "lines", "points", "sections")
@@ -95,6 +96,14 @@ class Piece(Record):
     def opening(self, label: Label) -> Opening | None:
         """The dart or opening with just that name."""
         return next((item for item in self.openings if item.label == label), None)
+
+    def maker(self, mark: Mark) -> Span | None:
+        """The line that set a mark: of those that set its kind the one after which it was there,
+        or the last of them if it has moved since.
+        """
+        steps = [step for step in self.steps if step.verb in (mark.kind, f"{mark.kind}s")]
+        there = [step for step in steps if mark in step.paper.marks] or steps[-1:]
+        return there[0].span if there else None
 
     def moved(self, motion: Motion) -> Piece:
         """The whole sheet moved; its history stays as it was drawn."""

@@ -24,7 +24,7 @@ APART = 6.0  # mm between the two strokes of such a line; common practice, no so
 _FLAT = 0.5  # mm
 _LEVELS = frozenset(
     ("high_hip", "hip", "seat", "waist", "underbust", "bust", "chest", "crotch", "thigh", "knee")
-).union(("calf", "ankle", "biceps", "bicep", "elbow", "wrist"))
+).union(("calf", "ankle", "biceps", "bicep", "elbow", "wrist", "crease"))
 _CENTRES = frozenset(("centre", "center"))
 _SIDES = ("front", "back")
 
@@ -69,8 +69,8 @@ def line_texts(piece: Piece, obstacles: Sequence[Points]) -> list[Text]:
 def words_of(piece: Piece, item: Line | Edge) -> str:
     """What is to be written along a line or an edge: what the file says, or what its name tells.
 
-    A level of the body, `hip_line`, is written as it is called; `centre` is the centre front or
-    back, if the name of the piece tells which.
+    A level of the body, `hip_line`, and a crease are written as they are called; `centre` is the
+    centre front or back, if the name of the piece tells which.
     """
     if isinstance(item, Line) and to_lengthen(item):
         return LENGTHENING
@@ -81,7 +81,7 @@ def words_of(piece: Piece, item: Line | Edge) -> str:
         return centre_words(piece, name) if item.on_fold else ""
     if name.endswith("_line") and name.removesuffix("_line") in _LEVELS:
         return name.replace("_", " ")
-    return centre_words(piece, name)
+    return "crease line" if name == "crease" else centre_words(piece, name)
 
 
 def centre_words(piece: Piece, name: str) -> str:
