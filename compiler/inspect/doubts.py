@@ -60,7 +60,12 @@ def in_vain(pattern: Pattern) -> Iterator[Diagnostic]:
 
 
 def _word(piece: Piece, step: Step, folds: list[tuple[Edge, Step]], unit: str) -> Diagnostic | None:
-    if step.verb in SPREADING and step.area_let_in + step.area_cut_away < NOTHING:
+    if (
+        step.verb in SPREADING
+        and step.area_let_in + step.area_cut_away < NOTHING
+        and step.span is not None
+        and ".." not in step.span.text  # a row may have no members
+    ):
         return Diagnostic(
             "note",
             "by-nothing",

@@ -1,0 +1,60 @@
+"""Steps that do nothing or something else than they seem to, and allowances that are too wide."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from oaktag.compiler.inspect import inspect
+
+if TYPE_CHECKING:
+    from tests.compiler.conftest import Board
+
+
+def codes(board: Board, lines: str) -> list[str]:
+    return [one.code for one in inspect(board.pattern(board.panel + lines))]
+
+
+def test_a_spread_by_nothing(board: Board) -> None:
+    line = "  line middle = on waist 1/2 to on hem 1/2\n"
+    assert codes(board, f"{line}  spread middle by 0 cm\n") == ["by-nothing"]
+    assert codes(board, f"{line}  overlap middle by 0 cm\n") == ["by-nothing"]
+    assert codes(board, f"{line}  spread middle by 1 mm\n") == []
+
+
+def test_a_row_of_no_members_is_nothing_to_speak_of(board: Board) -> None:
+    """`repeat` with no turns and a row without members are meant to do nothing."""
+    lines = "  repeat i from 1 to 0\n    line slash[i] = on waist i / 9 to on hem i / 9\n"
+    assert codes(board, f"{lines}  spread slash[1..0] by 2 cm\n") == []
+
+
+@pytest.mark.parametrize(("bow", "told"), [(1, False), (3, True)])
+def test_grain_along_what_bends(board: Board, bow: float, told: bool) -> None:
+    line = f"  curve sweep = on waist 1/2 curve to on hem 1/2 bowed right {bow} mm\n"
+    found = codes(board, f"{line}  grain along sweep\n")
+    assert found == (["bent-grain"] if told else [])
+
+
+def test_grain_from_point_to_point_is_straight(board: Board) -> None:
+    assert codes(board, "  grain from top_left to foot_left\n") == []
+
+
+def test_a_second_fold(board: Board) -> None:
+    assert codes(board, "  fold on centre\n") == []
+    assert codes(board, "  fold on centre\n  fold on waist\n") == ["two-folds"]
+    assert codes(board, "  fold on centre\n  fold on centre\n") == []
+
+
+@pytest.mark.parametrize(
+    ("allow", "told"),
+    [
+        ("allow 41 cm on panel.side", True),
+        ("allow 39 cm on panel.side", False),
+        ("allow 61 cm on panel.hem", True),
+        ("allow 59 cm on panel.hem", False),
+        ("allow 41 cm on panel\nallow 1 cm on panel", False),
+    ],
+)
+def test_an_allowance_wider_than_the_paper_behind_it(board: Board, allow: str, told: bool) -> None:
+    assert codes(board, f"{allow}\n") == (["allowance-wider"] if told else [])
