@@ -384,6 +384,22 @@ function choose(name) {
   if (piece) { view.whole = false; fit(boxOf(piece)); wantSteps(); } else fitAll();
 }
 
+// A list is one stop for the Tab key; inside it the arrow keys go from one to the next.
+for (const list of [$("pieces"), $("edges")]) {
+  list.addEventListener("keydown", (event) => {
+    const all = [...list.querySelectorAll("button")], i = all.indexOf(document.activeElement);
+    const next = all[{
+      ArrowRight: i + 1, ArrowDown: i + 1, ArrowLeft: i - 1, ArrowUp: i - 1, Home: 0, End: all.length - 1,
+    }[event.key]];
+    if (i < 0 || !next) return;
+    event.preventDefault();
+    rest(all, next);
+    next.focus();
+  });
+}
+
+function rest(all, on) { for (const one of all) one.tabIndex = one === on ? 0 : -1; }
+
 function slip() {
   const pieces = $("pieces");
   const names = pattern.pieces.map((piece) => piece.name);
@@ -395,8 +411,10 @@ function slip() {
       return element("li", {}, button);
     }));
   }
-  for (const button of pieces.querySelectorAll("button")) {
-    button.setAttribute("aria-pressed", String(button.textContent === chosen));
+  const buttons = [...pieces.querySelectorAll("button")];
+  for (const button of buttons) button.setAttribute("aria-pressed", String(button.textContent === chosen));
+  if (!buttons.includes(document.activeElement)) {
+    rest(buttons, buttons.find((one) => one.textContent === chosen) || buttons[0]);
   }
   const piece = pieceOf(chosen);
   $("piece").hidden = $("edging").hidden = !piece;
@@ -418,6 +436,7 @@ function edgeList(edges) {
       for (const kind of ["focus", "mouseenter", "click"]) button.addEventListener(kind, () => show(button.edge));
       return element("li", {}, button);
     }));
+    rest([...list.querySelectorAll("button")], list.querySelector("button"));
   }
   [...list.querySelectorAll("button")].forEach((button, i) => {
     const edge = edges[i], own = edge.name.slice(chosen.length + 1);

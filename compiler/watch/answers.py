@@ -19,6 +19,7 @@ from oaktag.compiler.cli.project import (
 )
 from oaktag.compiler.page.contents import contents, steps_of
 from oaktag.compiler.page.problems import problems
+from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.watch.follow import NotedFiles, mark
 from oaktag.compiler.watch.people import People, person_given
 from oaktag.lang.diagnostics import Diagnostic, Mistake
@@ -32,12 +33,13 @@ if TYPE_CHECKING:
     from oaktag.compiler.cli.options import Given
     from oaktag.compiler.evaluate.pattern import Value
     from oaktag.compiler.paper.quantity import Quantity
-    from oaktag.compiler.watch.follow import Follower
+    from oaktag.compiler.watch.follow import Follower, Mark
     from oaktag.compiler.watch.people import Person
     from oaktag.lang.project.body import Body
     from oaktag.lang.project.program import Program
 
     Object = dict[str, Any]
+    Drawn = tuple[Object | None, tuple[Diagnostic, ...]]
 
 KEPT = 8  # answers that are kept while the files stay as they are
 
@@ -74,7 +76,7 @@ class Answers:
         self.given = given
         self.follower = follower
         self.last: Object | None = None
-        self._kept: dict[Wish, tuple[dict[str, Any], Seen, list[Object]]] = {}
+        self._kept: dict[Wish, tuple[dict[str, Mark], Seen, list[Drawn]]] = {}
         self.people = People(path, given)
 
     def pattern(self, wish: Wish, last: bool) -> Object:
@@ -82,10 +84,8 @@ class Answers:
         that could.
         """
         seen = self.seen(wish)
-        drawn = self._drawn(wish, seen)
-        told = seen.work.diagnostics
-        if seen.work.pattern is not None:
-            told = (*told, *unfinished(seen.work.pattern))
+        drawn, missing = self._drawn(wish, seen)
+        told = (*seen.work.diagnostics, *missing)
         if drawn is not None:
             self.last = drawn
         return nothing(self.path) | {
@@ -124,13 +124,18 @@ class Answers:
             del self._kept[next(iter(self._kept))]
         return kept[1]
 
-    def _drawn(self, wish: Wish, seen: Seen) -> Object | None:
-        """As the page is told of it; worked out once."""
-        if seen.work.pattern is None:
-            return None
+    def _drawn(self, wish: Wish, seen: Seen) -> Drawn:
+        """As the page is told of it, and the allowances that cannot be drawn; worked out once."""
+        program, pattern = seen.work.program, seen.work.pattern
+        if pattern is None:
+            return None, ()
         done = self._kept[wish][2]
         if not done:
-            done.append(contents(seen.work.program, seen.work.pattern, seen.made_for))
+            try:
+                done.append((contents(program, pattern, seen.made_for, whole=True), ()))
+            except PaperError:
+                shown = contents(program, pattern, seen.made_for)
+                done.append((shown, unfinished(pattern)))
         return done[0]
 
     def _worked(self, wish: Wish, files: NotedFiles) -> Seen:

@@ -215,7 +215,7 @@ def opened(browser: Browser) -> Iterator[Callable[..., Page]]:
         made = browser.new_context(**settings)
         contexts.append(made)
         page = made.new_page()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(30_000)
         page.on("pageerror", lambda problem: wrong.append(str(problem)))
         page.on("dialog", lambda dialog: wrong.append(f"a dialog: {dialog.message}"))
         page.goto(address)
