@@ -57,12 +57,13 @@ def watch(file: str, port: int | None, no_open: bool, given: Given) -> None:
         import webbrowser
 
         threading.Thread(target=webbrowser.open, args=(server.address,), daemon=True).start()
-    signal.signal(signal.SIGTERM, _stop)
+    before = signal.signal(signal.SIGTERM, _stop)
     try:
         server.serve_forever(poll_interval=0.2)
     except KeyboardInterrupt:
         click.echo("\nended")
     finally:
+        signal.signal(signal.SIGTERM, before)
         follower.end()
         server.server_close()
 

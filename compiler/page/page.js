@@ -513,7 +513,8 @@ async function wantSteps() {
   const name = chosen, piece = pieceOf(name);
   if (!piece || !piece.steps) return;
   const found = baked ? baked.steps[name] : await live.steps(name);
-  if (!found || chosen !== name) return;
+  if (chosen !== name) return;
+  if (!found) { if (!steps) $("caption").textContent = "The steps are shown once the file can be drawn."; return; }
   steps = found;
   if (step > steps.steps.length) step = 0;
   showStep();
@@ -647,11 +648,12 @@ const live = {
     history.replaceState(null, "", kept ? `#${kept}` : location.pathname);
     if (!pattern) asked.set("last", "yes");
     const reply = await fetch(`pattern?${asked}`);
-    if (reply.status === 409) return; // a newer question has taken its place
+    if (reply.status === 409) { live.again = true; return; } // another question took its place
     const answer = await reply.json();
     live.stamp = answer.stamp || "";
     if (answer.pattern) take(answer.pattern);
     say(answer.problems, answer.current);
+    if (!pattern) $("title").textContent = answer.file;
     $("from").textContent = `${answer.file}, as it is now`;
     $("none").hidden = Boolean(pattern && pattern.pieces.length);
     live.state(answer.gone ? "gone" : "", answer.gone ? `${answer.file} is no longer there; the page waits for it to come back.` : "");
@@ -664,8 +666,10 @@ const live = {
   async steps(name) {
     const asked = live.asked();
     asked.set("piece", name);
-    const reply = await fetch(`steps?${asked}`);
-    return reply.ok ? reply.json() : null;
+    try {
+      const reply = await fetch(`steps?${asked}`);
+      return reply.ok ? await reply.json() : null;
+    } catch { return null; } // the server has stopped: the page says so already
   },
 
   people(made, current) {

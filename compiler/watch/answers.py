@@ -221,7 +221,8 @@ def nothing(path: str) -> Object:
 
 def in_words(problem: click.UsageError, name: str, written: str) -> str:
     """What a call would be told of a setting, without the words of the call."""
-    return problem.message.removeprefix(f"--set {name}={written}: ")
+    words = problem.message.removeprefix(f"--set {name}={written}: ")
+    return words.replace(f"--set {name}=", "")
 
 
 def _no_pattern(program: Program) -> Diagnostic:

@@ -139,7 +139,8 @@ def test_nothing_is_written_if_anything_is_wrong(oaktag: Callable[..., Result]) 
 
 
 @pytest.mark.parametrize(
-    "command", [("check",), ("build", "--to", "svg"), ("build", "--to", "json")]
+    "command",
+    [("check",), *(("build", "--to", name) for name in ("svg", "json", "html"))],
 )
 def test_an_allowance_that_finds_no_room(
     oaktag: Callable[..., Result], command: tuple[str, ...]

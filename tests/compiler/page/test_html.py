@@ -17,7 +17,6 @@ from oaktag.compiler.cli.options import Given
 from oaktag.compiler.cli.project import work_out
 from oaktag.compiler.page import html
 from oaktag.compiler.page.contents import as_text
-from oaktag.compiler.paper.errors import PaperError
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page
@@ -84,14 +83,6 @@ def test_it_says_of_what_it_is_a_copy() -> None:
     assert (told["file"], told["for"]) == ("ferry.oak", "Ines Fell")
     depth = next(one for one in told["choices"] if one["name"] == "depth")
     assert (depth["text"], depth["default"]) == ("5 in", "4 1/2 in")
-
-
-def test_an_allowance_without_room_is_no_copy(tmp_path: Path) -> None:
-    path = tmp_path / "wide.oak"
-    text = (EXAMPLES / "ferry" / "ferry.oak").read_text(encoding="utf-8")
-    path.write_text(text.replace("allow 1 cm on band", "allow 1 cm on band\nallow 90 cm on front"))
-    with pytest.raises(PaperError):
-        made(path)
 
 
 WRITE = """

@@ -154,7 +154,7 @@ def test_only_the_figure_is_written(
     ("name", "value", "words"),
     [
         ("depth", "41 cm", "`depth` is 41 cm, but it goes from 10 cm to 40 cm"),
-        ("depth", "4", "`depth` is a length, and this is a whole number"),
+        ("depth", "4", "`depth` is a length, and 4 has no unit; write 4cm"),
         ("tucks", "1.5", "`tucks` is a whole number"),
         ("depth", "20 cm\nimport", ""),
         ("depth", "20 cm # x", "`#`"),
@@ -217,13 +217,39 @@ def test_a_body_that_is_wrong_is_told_with_its_place(watched: Watched) -> None:
     assert "there is no file" in pattern(server)["problems"][0]["message"]
 
 
+# A sheet with a slot of 2 cm, too narrow for two allowances of 3 cm.
+SLOT = """\
+pattern "Slot"
+piece sheet
+  a = origin
+  b = a right 9 cm
+  c = b down 8 cm
+  d = c right 2 cm
+  e = d up 8 cm
+  outline
+    first = a to b
+    down_slot = b to c
+    foot = c to d
+    up_slot = d to e
+    second = e to a right 20 cm
+    side = a right 20 cm to a right 20 cm down 20 cm
+    hem = a right 20 cm down 20 cm to a down 20 cm
+    centre = a down 20 cm to a
+piece other
+  strip 10 cm by 4 cm
+allow 3 cm on sheet.down_slot, sheet.up_slot, other
+"""
+
+
 def test_an_allowance_without_room_leaves_the_piece_without(watched: Watched) -> None:
-    PANELS.write_text(
-        PANELS.read_text(encoding="utf-8").replace("allow 1 cm", "allow 90 cm"), encoding="utf-8"
-    )
-    answer = pattern(watched())
-    assert [piece["name"] for piece in answer["pattern"]["pieces"]] == ["panel", "other"]
-    assert any(one["severity"] == "error" for one in answer["problems"])
+    Path("slot.oak").write_text(SLOT, encoding="utf-8")
+    answer = pattern(watched("slot.oak"))
+    assert [piece["name"] for piece in answer["pattern"]["pieces"]] == ["sheet", "other"]
+    [wrong] = [one for one in answer["problems"] if one["severity"] == "error"]
+    assert "allowance of 3 cm" in wrong["message"]
+    sheet, other = answer["pattern"]["pieces"]
+    assert sheet["box"][2] - sheet["box"][0] == pytest.approx(200)
+    assert other["box"][2] - other["box"][0] == pytest.approx(160)
 
 
 def test_a_step_knows_its_edges_and_its_place(watched: Watched) -> None:
