@@ -116,7 +116,7 @@ def _line(piece: Piece, line: Line) -> Object:
         "length": _figure(line.length),
         "points": _points(line.path),
         "words": words_of(piece, line),
-        "lengthening": to_lengthen(line),
+        "lengthening": to_lengthen(piece, line),
     }
 
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     """A straight step from x, y to x, y."""
 
 _NEAR_ENOUGH = 0.03  # of the room found
-_CENTRAL = 0.1  # of enough room, that the middle of the piece is worth over its rim
+_CENTRAL = 0.1  # of the room, that the middle of the piece is worth over its rim
 _MOST = 200  # squares that are halved
 
 
@@ -29,8 +29,9 @@ def calmest_place(
 
     outline and obstacles: rings and lines as points, the ring's last point being its first. The
     label measures twice half_width by twice half_height at scale 1; beyond the scale `enough` more
-    room is no gain, and the place nearest to the middle is taken. A scale of 0 means that there is
-    no room. Squares are halved where they may still hold a better place.
+    room is no gain. Of places with about as much room the one nearer to the middle is taken. A
+    scale of 0 means that there is no room. Squares are halved where they may still hold a better
+    place.
     """
     # Stretched so that the label is a square, its room is the Chebyshev distance.
     ring = list(_steps(outline, half_width, half_height))
@@ -44,7 +45,7 @@ def calmest_place(
 
     def value(room: float, off: float) -> float:
         """What a place is worth that lies so far from the middle."""
-        return room if room < enough else enough * (1 + _CENTRAL * (1 - off / across))
+        return min(room, enough) * (1 + _CENTRAL * (1 - off / across))
 
     across = abs(complex(width, height))
     best, best_worth, place = 0.0, 0.0, middle

@@ -96,6 +96,8 @@ def extent(group: Group) -> Box:
 
 def _letter_width(letter: str) -> float:
     """In parts of the type size; on the wide side."""
-    if letter in "mwMW@%" or letter >= "\u1100":
+    if letter in "mwMW@%æœÆŒ—…" or letter >= "\u1100":
         return 1.0
+    if letter > "\u024f":  # other scripts: Greek, Cyrillic, Georgian, …
+        return 1.1 if letter.isupper() else 0.85
     return 0.8 if letter.isupper() else 0.64

@@ -32,7 +32,7 @@ _SIDES = ("front", "back")
 def drawn_strokes(piece: Piece, drawn: Line) -> Iterator[Stroke]:
     """The strokes of a drawn line; none where paper was let in, for there it was never drawn."""
     for path in _stretches(drawn):
-        if to_lengthen(drawn):
+        if to_lengthen(piece, drawn):
             for side in (-APART / 2, APART / 2):
                 for part in _beside(piece, path, side):
                     yield Stroke(DRAWN, "lengthening line", part)
@@ -40,9 +40,12 @@ def drawn_strokes(piece: Piece, drawn: Line) -> Iterator[Stroke]:
             yield Stroke(DRAWN, "drawn line", path)
 
 
-def to_lengthen(drawn: Line) -> bool:
-    """Whether the piece can be lengthened at a line: not where darts or pleats were let into it."""
-    return drawn.lengthening and all(run.role == SEAM for run in drawn.runs)
+def to_lengthen(piece: Piece, drawn: Line) -> bool:
+    """Whether the piece can be lengthened at a line: not where darts or pleats were let into it, or
+    into the other half of it.
+    """
+    halves = [line for line in piece.lines if line.label.name == drawn.label.name]
+    return drawn.lengthening and all(run.role == SEAM for line in halves for run in line.runs)
 
 
 def line_texts(piece: Piece, obstacles: Sequence[Points]) -> list[Text]:
@@ -72,7 +75,7 @@ def words_of(piece: Piece, item: Line | Edge) -> str:
     A level of the body, `hip_line`, and a crease are written as they are called; `centre` is the
     centre front or back, if the name of the piece tells which.
     """
-    if isinstance(item, Line) and to_lengthen(item):
+    if isinstance(item, Line) and to_lengthen(piece, item):
         return LENGTHENING
     if item.words is not None:
         return item.words
@@ -97,7 +100,7 @@ def centre_words(piece: Piece, name: str) -> str:
 def _written_along(piece: Piece, item: Line | Edge) -> Iterator[Path]:
     """The paths beside which the words of a line may stand."""
     for path in _stretches(item):
-        if isinstance(item, Line) and to_lengthen(item):
+        if isinstance(item, Line) and to_lengthen(piece, item):
             yield from _beside(piece, path, APART / 2)
             yield from _beside(piece, path, -APART / 2)
         else:

@@ -332,7 +332,7 @@ def test_one_sheet_if_it_can_be_read(teller: Any) -> None:
     (sheet,) = sheets(story, "Ferry", "cm")
     words = [one.text or "" for one in ElementTree.fromstring(sheet).iter(f"{SVG}text")]
     numbers = [int(found[1]) for word in words if (found := re.match(r"(\d+)\. ", word))]
-    assert numbers == list(range(1, 16))
+    assert numbers == list(range(1, 18))
 
 
 def test_several_sheets_if_one_would_be_too_small(teller: Any) -> None:

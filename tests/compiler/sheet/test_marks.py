@@ -11,12 +11,12 @@ import pytest
 import shapely
 from shapely.geometry import LineString, Point, Polygon
 
-from oaktag.compiler.sheet import lay_out
+from oaktag.compiler.sheet import Text, lay_out
 from oaktag.compiler.sheet.lettering import frame
 
 if TYPE_CHECKING:
     from oaktag.compiler.geometry import Path
-    from oaktag.compiler.sheet import Group, Text
+    from oaktag.compiler.sheet import Group
     from tests.compiler.conftest import Board
     from tests.conftest import Cutter
 
@@ -218,6 +218,18 @@ piece cone
         assert said(group) == []
         assert not [s for s in group.strokes if s.kind == "lengthening line"]
 
+    def test_nor_into_the_other_half(self, board: Board) -> None:
+        group = drawn(
+            board,
+            f"""{LEVEL.format("low", 30)}
+            mark low for lengthening
+            unfold along side into near and far
+            line slit = on near.waist 1/2 to on near.hem 1/2
+            spread slit by 4 cm as pleat
+            fold-trim slit toward left""",
+        )
+        assert said(group) == []
+
     def test_no_room_no_words(self, board: Board) -> None:
         text = """
 piece loop
@@ -339,6 +351,20 @@ class TestLabels:
         group = lay_out(board.pattern(text), "size 38").groups[1]
         free(group)
         assert group.texts[0].content == "patch"
+
+    @pytest.mark.parametrize(
+        "words",
+        ["lengthen or shorten here", "Штормовка смотрителя маяка", "Φόρεμα της βαρκάρισσας"],
+    )
+    def test_words_are_no_wider_than_is_thought(self, words: str) -> None:
+        """Measured in DejaVu Sans, a wide typeface, where the machine has it."""
+        from reportlab.pdfbase.ttfonts import TTFError, TTFont
+
+        try:
+            font = TTFont("measured", "DejaVuSans-Bold.ttf")
+        except TTFError:
+            pytest.skip("DejaVu Sans is not on this machine")
+        assert font.stringWidth(words, 1) <= Text(words, 0j, 1.0).width
 
     @pytest.mark.parametrize("size", ["2 cm by 2 cm", "1 cm by 40 cm", "40 cm by 1 cm"])
     def test_tiny_pieces_bear_at_least_their_name(self, board: Board, size: str) -> None:
