@@ -6,7 +6,7 @@ import json
 import os
 from typing import TYPE_CHECKING, Any
 
-from oaktag.compiler.inspect.table import seam_table
+from oaktag.compiler.inspect.table import seam_rows
 from oaktag.compiler.page.choices import choices
 from oaktag.compiler.page.pieces import drawn_pieces
 from oaktag.compiler.page.steps import drawn_steps
@@ -32,7 +32,7 @@ def contents(program: Program, pattern: Pattern, made_for: str, *, whole: bool =
             [name, show_length(value.amount, pattern.unit)]
             for name, value in pattern.measures.items()
         ],
-        "seams": seam_table(pattern),
+        "seams": [list(row) for row in seam_rows(pattern)],
         **drawn_pieces(pattern, made_for, whole),
     }
 

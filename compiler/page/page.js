@@ -13,7 +13,7 @@ const SNAP = { mouse: 12, touch: 26, pen: 16 }; // px: so near to a corner, it i
 const baked = $("baked") && JSON.parse($("baked").textContent);
 let pattern = null;          // the last that could be drawn
 const drawn = new Map();     // name of a piece: its group on the paper, and what it was drawn from
-const view = { x: 0, y: 0, k: 1, whole: true };
+const view = { x: 0, y: 0, k: 1, held: true }; // held: all of what is chosen is in view
 let chosen = "";             // the piece that is looked at
 let steps = null;            // its steps, once asked for
 let step = 0;                // the one shown, from 1; 0: the finished piece
@@ -160,10 +160,11 @@ function fit(box) {
   apply();
 }
 
+// All pieces, or all of the one that is chosen; it stays in view until the paper is moved.
 function fitAll() {
-  view.whole = true;
+  view.held = true;
   if (!pattern) return;
-  const piece = step && pieceOf(chosen);
+  const piece = pieceOf(chosen);
   fit(piece ? boxOf(piece) : [0, 0, pattern.width, pattern.height]);
 }
 
@@ -177,12 +178,12 @@ function zoom(by, x = size().wide / 2, y = size().high / 2) {
   view.x = x - (x - view.x) * k / view.k;
   view.y = y - (y - view.y) * k / view.k;
   view.k = k;
-  view.whole = false;
+  view.held = false;
   apply();
 }
 
 function move(x, y) {
-  view.x += x; view.y += y; view.whole = false;
+  view.x += x; view.y += y; view.held = false;
   apply();
 }
 
@@ -370,7 +371,7 @@ $("nearer").addEventListener("click", () => zoom(1.25));
 $("farther").addEventListener("click", () => zoom(0.8));
 $("all").addEventListener("click", () => choose(""));
 $("clear").addEventListener("click", clearPoints);
-new ResizeObserver(() => { if (view.whole) fitAll(); else apply(); }).observe(desk);
+new ResizeObserver(() => { if (view.held) fitAll(); else apply(); }).observe(desk);
 
 // ---- the slip: pieces, edges, steps
 
@@ -381,7 +382,8 @@ function choose(name) {
   showStep();
   slip();
   const piece = pieceOf(name);
-  if (piece) { view.whole = false; fit(boxOf(piece)); wantSteps(); } else fitAll();
+  fitAll();
+  if (piece) wantSteps();
 }
 
 // A list is one stop for the Tab key; inside it the arrow keys go from one to the next.
@@ -501,7 +503,7 @@ function goTo(number) {
   slip();
   sayMeasure();
   const piece = pieceOf(chosen);
-  if (piece && Boolean(was) !== Boolean(step)) { view.whole = false; fit(boxOf(piece)); }
+  if (piece && Boolean(was) !== Boolean(step)) fitAll();
 }
 
 const position = () => step || (steps ? steps.steps.length + 1 : 1);
@@ -529,7 +531,7 @@ function take(next) {
   document.title = pattern.title || pattern.file;
   $("title").textContent = pattern.title || pattern.file;
   if (chosen && !pieceOf(chosen)) { chosen = ""; steps = null; step = 0; }
-  const anchor = first || view.whole ? null : onPaper(size().wide / 2, size().high / 2);
+  const anchor = !first && (chosen || !view.held);
   const was = chosen && drawn.get(chosen) && drawn.get(chosen).group.getAttribute("transform");
   draw();
   // A piece that is looked at stays where it is, wherever the others have gone.
@@ -546,11 +548,17 @@ function take(next) {
   if (chosen) wantSteps();
   $("none").hidden = pattern.pieces.length > 0;
   $("seams").hidden = !pattern.seams.length;
-  $("seam-table").textContent = pattern.seams.join("\n");
+  $("seam-list").replaceChildren(...pattern.seams.map(seamItem));
   $("body").hidden = !pattern.measures.length;
   $("measures").replaceChildren(...pattern.measures.map(([name, amount]) =>
     element("li", {}, element("span", {}, name), element("span", {}, amount))));
-  if (view.whole) fitAll(); else apply();
+  if (first || (view.held && !chosen)) fitAll(); else apply();
+}
+
+function seamItem([first, firstSewn, second, secondSewn, difference, ease, notches]) {
+  const more = `difference ${difference}, ease ${ease}, notches ${notches}`;
+  return element("li", {}, element("p", {}, `${first}, ${firstSewn}`),
+    element("p", {}, `to ${second}, ${secondSewn}`), element("p", { class: "about" }, more));
 }
 
 function say(problems, current) {
@@ -647,7 +655,8 @@ const live = {
     const kept = new URLSearchParams([...asked].filter(([name]) => name !== "page")).toString();
     history.replaceState(null, "", kept ? `#${kept}` : location.pathname);
     if (!pattern) asked.set("last", "yes");
-    const reply = await fetch(`pattern?${asked}`);
+    const slow = setTimeout(() => live.state("", "The paper is being worked out …"), 800);
+    const reply = await fetch(`pattern?${asked}`).finally(() => clearTimeout(slow));
     if (reply.status === 409) { live.again = true; return; } // another question took its place
     const answer = await reply.json();
     live.stamp = answer.stamp || "";
@@ -659,8 +668,7 @@ const live = {
     live.state(answer.gone ? "gone" : "", answer.gone ? `${answer.file} is no longer there; the page waits for it to come back.` : "");
     for (const name of answer.unknown || []) live.tried.delete(name);
     live.people(answer.made, answer.for);
-    if (answer.pattern) live.choices(answer.pattern.choices);
-    live.refused(answer.refused || {});
+    if (answer.pattern) live.choices(answer.pattern.choices, answer.refused);
   },
 
   async steps(name) {
@@ -687,20 +695,14 @@ const live = {
     select.value = current;
   },
 
-  choices(choices) {
+  choices(choices, refused) {
     const box = $("choices");
     const text = JSON.stringify(choices.map(({ value, text, default: was, ...rest }) => rest));
     $("choosing").hidden = !choices.length;
     if (box.text !== text) { box.text = text; box.replaceChildren(...choices.map(choiceRow)); }
-    choices.forEach((choice, i) => box.children[i].update(choice));
-  },
-
-  refused(words) {
-    for (const row of $("choices").children) {
-      const no = row.querySelector(".no");
-      no.textContent = Object.hasOwn(words, row.name) ? words[row.name] : "";
-      no.hidden = !no.textContent;
-    }
+    choices.forEach((choice, i) => {
+      box.children[i].update(choice, Object.hasOwn(refused, choice.name) ? refused[choice.name] : "");
+    });
   },
 
   attempt(name, value) { live.tried.set(name, value); $("said").textContent = ""; live.want(); },
@@ -723,7 +725,6 @@ const live = {
 function choiceRow(choice) {
   const name = choice.name, id = `choice-${name}`;
   const row = element("div", { class: "choice", role: "group", "aria-label": `the choice ${name}` });
-  row.name = name;
   const controls = element("p", { class: "row" });
   const label = element("label", { for: id, class: "name" }, name);
   const inputs = [];
@@ -733,7 +734,9 @@ function choiceRow(choice) {
     controls.append(box);
     inputs.push((now) => { box.checked = now.value; });
   } else {
-    const box = element("input", { type: "text", id, autocomplete: "off", spellcheck: "false" });
+    const box = element("input", {
+      type: "text", id, autocomplete: "off", spellcheck: "false", "aria-describedby": `${id}-no`,
+    });
     const written = (amount) => `${choice.unit === "in" ? figure(amount, "in") : +amount.toFixed(6)} ${choice.unit}`.trim();
     if (choice.step !== null) {
       const slider = element("input", {
@@ -752,24 +755,28 @@ function choiceRow(choice) {
     }
     box.addEventListener("change", () => live.attempt(name, box.value));
     controls.append(box);
-    inputs.push((now) => { if (document.activeElement !== box) box.value = now.text; });
+    inputs.push((now, no) => {
+      box.setAttribute("aria-invalid", String(Boolean(no)));
+      if (document.activeElement !== box) box.value = (no && live.tried.get(name)) || now.text;
+    });
   }
   const about = [choice.about, choice.step === null ? "" : `from ${choice.low} to ${choice.high} ${choice.unit}`.trim()];
   const tried = element("div", { class: "tried" });
   const stands = element("span", { class: "stands" });
+  const wrong = element("p", { class: "no", id: `${id}-no`, role: "status" });
   const back = element("button", { type: "button", "aria-label": `put ${name} back` }, "put back");
   const write = element("button", { type: "button", "aria-label": `write ${name} into the file` }, "write into the file");
-  let shown = choice;
   back.addEventListener("click", () => { live.tried.delete(name); $("said").textContent = ""; live.want(); label.control.focus(); });
   write.addEventListener("click", () => { live.write(name, live.tried.get(name)); label.control.focus(); });
   tried.append(stands, back, write);
-  row.append(label, element("p", { class: "about" }, about.filter(Boolean).join("; ")), controls, element("p", { class: "no", hidden: "" }), tried);
-  row.update = (now) => {
-    shown = now;
-    for (const update of inputs) update(now);
+  row.append(label, element("p", { class: "about" }, about.filter(Boolean).join("; ")), controls, wrong, tried);
+  row.update = (now, no) => {
+    for (const update of inputs) update(now, no);
+    wrong.textContent = no;
+    wrong.hidden = !no;
     tried.hidden = !live.tried.has(name);
-    stands.textContent = shown.plain ? `in the file: ${shown.default}` : `worked out in the file: ${shown.default}`;
-    write.hidden = !shown.plain;
+    stands.textContent = now.plain ? `in the file: ${now.default}` : `worked out in the file: ${now.default}`;
+    write.hidden = Boolean(no) || !now.plain;
   };
   return row;
 }

@@ -170,6 +170,7 @@ def test_a_choice_is_tried_without_touching_the_file(watched: Watched, opened: O
     expect(page, ".no", "`tucks` is a whole number, and this is a length")
     page.get_by_label("depth", exact=True).fill("50 cm")
     page.keyboard.press("Enter")
+    assert page.get_by_label("tucks", exact=True).input_value() == "2 cm"
     expect(page, "#problems", "`depth` is 50 cm, but it goes from 10 cm to 40 cm")
     expect(page, "#last", "the last that could be drawn")
     page.reload()
