@@ -26,7 +26,7 @@ def tell(diagnostics: Iterable[Diagnostic], *, err: bool = False) -> None:
 
 
 def pressing(diagnostics: Iterable[Diagnostic]) -> list[Diagnostic]:
-    """Without notes of common practice: `check` and `build` tell those, others would be in the way."""
+    """Without notes of common practice, which `check` and `build` tell."""
     return [item for item in diagnostics if item.severity != "note"]
 
 

@@ -182,6 +182,11 @@ def settled(
         except Mistake as mistake:
             raise click.UsageError(f"--set {name}={written}: {in_short(mistake)}") from None
         if not fits(kind, (symbol.kind,)):
+            if symbol.kind == "length" and fits(kind, ("number",)):
+                raise click.UsageError(
+                    f"--set {name}={written}: `{name}` is a length, and {written.strip()} has no "
+                    f"unit; write --set {name}={written.strip()}{unit}"
+                )
             raise click.UsageError(
                 f"--set {name}={written}: `{name}` is {with_article(symbol.kind)}, "
                 f"and this is {with_article(kind)}"

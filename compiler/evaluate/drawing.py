@@ -17,12 +17,14 @@ from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.step import Change, Step
 from oaktag.lang import ast
-from oaktag.lang.diagnostics import mistake
+from oaktag.lang.diagnostics import Label as Told
+from oaktag.lang.diagnostics import Mistake, mistake
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from oaktag.compiler.evaluate.scope import Scope
+    from oaktag.lang.diagnostics import Diagnostic
     from oaktag.lang.source import Span
 
     Body = Callable[[Sequence[ast.Statement], Scope], None]
@@ -59,13 +61,36 @@ def repeat(statement: ast.Repeat, scope: Scope, body: Body) -> None:
             scope.piece = retired(scope.piece, before, turn)
 
 
+def _turn_of(statement: ast.Repeat) -> Body:
+    """Does one turn; what goes wrong says in which."""
+
+    def turn(body: Sequence[ast.Statement], scope: Scope) -> None:
+        try:
+            work_through(body, scope)
+        except Mistake as wrong:
+            told = [in_turn(item, statement, scope) for item in wrong.diagnostics]
+            raise Mistake(*told) from None
+
+    return turn
+
+
+def in_turn(found: Diagnostic, statement: ast.Repeat, scope: Scope) -> Diagnostic:
+    """A mistake in a turn of `repeat`, with the number of the turn."""
+    name = statement.variable.name
+    number = next((turn[name, None] for turn in scope.turns[::-1] if (name, None) in turn), None)
+    if not isinstance(number, Quantity) or found.span is None:
+        return found
+    told = Told(statement.variable.span, f"in the turn where `{name}` is {number.amount:.0f}")
+    return found.changed(labels=(*found.labels, told))
+
+
 def _do(statement: ast.Statement, scope: Scope) -> None:
     scope.take_step(statement.span)
     match statement:
         case ast.Assign():
             _assign(statement, scope)
         case ast.Repeat():
-            repeat(statement, scope, work_through)
+            repeat(statement, scope, _turn_of(statement))
         case ast.If():
             chosen = statement.body if scope.truth(statement.condition) else statement.otherwise
             work_through(chosen, scope)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from oaktag.compiler.evaluate import expressions, finishing
@@ -16,7 +16,7 @@ from oaktag.compiler.evaluate.adjusting import (
 )
 from oaktag.compiler.evaluate.binding import label_of
 from oaktag.compiler.evaluate.divided import divided_seams
-from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
+from oaktag.compiler.evaluate.drawing import in_turn, not_yet, repeat, work_through
 from oaktag.compiler.evaluate.flowing import flowing
 from oaktag.compiler.evaluate.fold_check import check_folds
 from oaktag.compiler.evaluate.marking import notched, notching
@@ -31,12 +31,13 @@ from oaktag.compiler.evaluate.pattern import (
     Value,
 )
 from oaktag.compiler.evaluate.plausible import implausible
+from oaktag.compiler.evaluate.refusals import check_whole, missing_measures, seen_from
 from oaktag.compiler.evaluate.requirement import require
 from oaktag.compiler.evaluate.scope import Scope
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.lang import ast
-from oaktag.lang.diagnostics import Diagnostic, Label, Mistake, mistake
+from oaktag.lang.diagnostics import Diagnostic, Mistake, mistake
 
 if TYPE_CHECKING:
     from oaktag.lang.project.program import Program
@@ -184,7 +185,7 @@ class _Work:
             case ast.Adjust():
                 self._adjust(statement)
             case ast.Repeat():
-                repeat(statement, scope, self.statements)
+                repeat(statement, scope, self._turn_of(statement))
             case ast.If():
                 chosen = statement.body if scope.truth(statement.condition) else statement.otherwise
                 self.statements(chosen)
@@ -192,6 +193,22 @@ class _Work:
                 self.later.append((statement, [dict(turn) for turn in scope.turns]))
             case _:
                 raise not_yet(statement)
+
+    def _turn_of(self, statement: ast.Repeat) -> Callable[[Sequence[ast.Statement], Scope], None]:
+        """Does one turn; of what goes wrong in several, the first is told, with its number."""
+
+        def turn(body: Sequence[ast.Statement], scope: Scope) -> None:
+            before = self.diagnostics
+            self.diagnostics = []
+            self.statements(body, scope)
+            told = {(item.code, item.span and item.span.start) for item in before}
+            self.diagnostics = before + [
+                in_turn(item, statement, scope)
+                for item in self.diagnostics
+                if (item.code, item.span and item.span.start) not in told
+            ]
+
+        return turn
 
     def _finish(self, statement: ast.Statement) -> None:
         match statement:
@@ -230,7 +247,7 @@ class _Work:
             self.measures[name] = value
             self.scope.name(name, None, value)
         if missing:
-            raise _missing(missing)
+            raise missing_measures(missing)
 
     def _choose(self, statement: ast.Choose) -> None:
         scope, name = self.scope, statement.target.name
@@ -238,7 +255,7 @@ class _Work:
         if value is None:
             value = scope.value(statement.default)
         elif isinstance(statement.default, ast.Number) and statement.default.whole:
-            _check_whole(name, value, statement.span)
+            check_whole(name, value, statement.span)
         for bound, within in ((statement.low, "low"), (statement.high, "high")):
             if bound is None or not isinstance(value, Quantity):
                 continue
@@ -271,7 +288,7 @@ class _Work:
         errors = [item for item in result.diagnostics if item.severity == "error"]
         self.diagnostics.extend(item for item in result.diagnostics if item.severity == "note")
         if result.pattern is None:
-            raise Mistake(*(_seen_from(item, statement) for item in errors))
+            raise Mistake(*(seen_from(item, statement, used) for item in errors))
         self.scope.name(statement.alias.name, None, result.pattern)
 
     def _adjust(self, statement: ast.Adjust) -> None:
@@ -360,31 +377,3 @@ class _Work:
 
     def _needs_broken(self, statement: ast.Statement) -> bool:
         return bool(self.broken) and not self.broken.isdisjoint(asked(statement))
-
-
-def _missing(items: list[ast.MeasureItem]) -> Mistake:
-    names = [f"`{item.target.name}`" for item in items]
-    if len(names) == 1:
-        message = f"no body gives {names[0]}, and it has no default"
-    else:
-        listed = f"{', '.join(names[:-1])} and {names[-1]}"
-        message = f"no body gives {listed}, and they have no default"
-    return mistake(
-        "missing-measure",
-        message,
-        items[0].target.span.to(items[-1].target.span),
-        help="give a body with `--body FILE`, a size with `--chart` and `--size`, or a default: "
-        f"`measure {items[0].target.name} = …`",
-    )
-
-
-def _check_whole(name: str, value: Value, span: Span) -> None:
-    whole = isinstance(value, Quantity) and value.kind == "number"
-    if not whole or abs(value.amount - round(value.amount)) > 1e-9:  # type: ignore[union-attr]
-        raise mistake("not-whole", f"`{name}` is a whole number", span, help="set it to 1, 2, 3, …")
-
-
-def _seen_from(found: Diagnostic, statement: ast.Use) -> Diagnostic:
-    """A mistake in a used pattern, with the line that uses it."""
-    here = Label(statement.path_span, "used here")
-    return found.changed(labels=(*found.labels, here))

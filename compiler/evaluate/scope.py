@@ -153,9 +153,27 @@ class Scope:
                 help="use a number between the two",
                 code="unknown-name",
             )
+        return self._never_there(words[-1][0] if name in self._halves() else name, asked)
+
+    def _halves(self) -> tuple[str, ...]:
+        return self.piece.halves if self.piece is not None else ()
+
+    def _never_there(self, name: str, asked: str) -> PaperError:
+        """For a name that is no longer there, or that no line has given for this body."""
+        steps = self.piece.steps if self.piece is not None else ()
+        had = [number for number, step in enumerate(steps) if name in step.paper.named]
+        if had and had[-1] + 1 < len(steps):
+            gone = steps[had[-1] + 1]
+            line = f" of line {gone.span.line}" if gone.span is not None else ""
+            return PaperError(
+                f"`{asked}` is no longer there: it went with the `{gone.verb}`{line}",
+                help="say this before that line, or name what came of it",
+                code="unknown-name",
+            )
         return PaperError(
-            f"`{asked}` is not there at this point",
-            help="it may have been closed, cut away or not yet drawn where this line stands",
+            f"there is no `{asked}` for this body and these choices",
+            help="it is named only under an `if` that does not hold, or a `repeat` without turns: "
+            "put this line under it too, or name it in either case",
             code="unknown-name",
         )
 

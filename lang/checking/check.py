@@ -26,14 +26,13 @@ from oaktag.lang.checking.names import Names, merge
 from oaktag.lang.checking.scope import Scope
 from oaktag.lang.checking.steps import step
 from oaktag.lang.checking.values import Values
-from oaktag.lang.diagnostics import in_order
+from oaktag.lang.diagnostics import Diagnostic, Label, in_order
 from oaktag.lang.syntax.layout import OPENERS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
 
     from oaktag.lang.checking.dimensions import Kind
-    from oaktag.lang.diagnostics import Diagnostic
     from oaktag.lang.source import Source, Span
 
 MOST_ERRORS = 500
@@ -58,7 +57,33 @@ def check(
     checking.finish()
     names, found = checking.scope.names, checking.scope.found
     names.loose = bool(broken) or any(one.code != "not-yet" for one in found)
-    return names, in_order(found)
+    return names, in_order([*found, *_meant_for_use(file, uses)])
+
+
+def _meant_for_use(file: ast.File, uses: Mapping[str, Names]) -> Iterator[Diagnostic]:
+    """Values at the margin, named like a choice of a used pattern, that nothing asks for."""
+    named = {node.target.name: node for node in file.statements if isinstance(node, ast.Assign)}
+    if not named:
+        return
+    text = "\n".join(line.partition("#")[0] for line in file.source.text.split("\n"))
+    for node in file.statements:
+        inside = uses.get(node.alias.name) if isinstance(node, ast.Use) else None
+        for name in inside.of_role("choice") if inside is not None else ():
+            value = named.get(name)
+            if value is None or value.span.start < node.span.start:
+                continue
+            if len(re.findall(rf"(?<![\w.]){re.escape(name)}\b", text)) > 1:
+                continue
+            if f"{node.alias.name}." in value.value.span.text:
+                continue  # a figure of that pattern, handed on
+            yield Diagnostic(
+                "warning",
+                "not-set",
+                f"`{name}` is named here, and nothing asks for it",
+                value.target.span,
+                labels=(Label(node.span, f"this pattern leaves a choice `{name}`"),),
+                help="to set the choice, indent the line below `use`",
+            )
 
 
 def check_expression(
@@ -112,6 +137,7 @@ class _Check:
             for span in broken
             if starts and file.source.line(span.line).startswith(" ")
         }
+        self.unread = {span.line for span in broken}
         self.waiting: list[tuple[ast.Statement, Names | None]] = []
 
     def run(self, statements: Sequence[ast.Statement]) -> None:
@@ -208,7 +234,8 @@ class _Check:
         sheet = scope.sheet
         scope.sheet = scope.drawing = None
         scope.turns, scope.nested = turns, nested
-        if not sheet.outline and not sheet.loose and not scope.spoilt:
+        stray = not node.body and self._next_line(node) in self.unread
+        if not sheet.outline and not sheet.loose and not scope.spoilt and not stray:
             scope.wrong(
                 "no-outline",
                 f"the piece `{node.target.name}` has no outline",
@@ -216,6 +243,18 @@ class _Check:
                 help="add an `outline`, a `strip`, or begin `piece … from` one that is there",
             )
         scope.give(node.target, PIECE, "", sheet)
+
+    def _next_line(self, node: ast.Statement) -> int:
+        """The number of the line with the next instruction below one."""
+        lines = node.span.source.text.split("\n")
+        return next(
+            (
+                number
+                for number, line in enumerate(lines[node.span.line :], node.span.line + 1)
+                if line.partition("#")[0].strip()
+            ),
+            0,
+        )
 
 
 _HERE: dict[type[ast.Statement], Callable[[_Check, Any], None]] = {

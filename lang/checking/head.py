@@ -94,6 +94,10 @@ def choose(values: Values, node: ast.Choose) -> None:
     name = node.target.name
     values.no_index(node.target, "a choice")
     kind = values.want(node.default, VALUES, f"the choice `{name}`")
+    lacking = _lacking_unit(values, node)
+    if lacking:
+        values.scope.give(node.target, lacking, "choice")
+        return
     for limit in (node.low, node.high):
         if limit is None or kind == UNKNOWN:
             continue
@@ -108,6 +112,38 @@ def choose(values: Values, node: ast.Choose) -> None:
         setting(values, limit, kind, f"the range of `{name}`")
     _within_range(values, node)
     values.scope.give(node.target, kind, "choice")
+
+
+def _lacking_unit(values: Values, node: ast.Choose) -> Kind | None:
+    """`72 from 40 cm to 90 cm`: one mistake, and the kind that is meant."""
+    if node.low is None or node.high is None:
+        return None
+    low, high, default = node.low, node.high, node.default
+    bare: list[ast.Expr]
+    if (
+        isinstance(default, ast.Number)
+        and isinstance(low, ast.Quantity)
+        and isinstance(high, ast.Quantity)
+    ):
+        bare, span, meant = [default], default.span, low
+    elif (
+        isinstance(default, ast.Quantity)
+        and isinstance(low, ast.Number)
+        and isinstance(high, ast.Number)
+    ):
+        bare, span, meant = [low, high], low.span.to(high.span), default
+    else:
+        return None
+    figures = " and ".join(shown(one.span) for one in bare)
+    written = " to ".join(f"{one.span.text} {meant.unit}" for one in bare)
+    values.scope.wrong(
+        "missing-unit",
+        f"{figures} {'have' if bare[1:] else 'has'} no unit; the choice `{node.target.name}` is "
+        f"measured in {meant.unit}",
+        span,
+        help=f"write `{written}`",
+    )
+    return values.kind(meant)
 
 
 def _within_range(values: Values, node: ast.Choose) -> None:

@@ -131,6 +131,14 @@ def misfit(
 
 def unlike(expr: ast.Binary, first: Kind, second: Kind, unit: str) -> Diagnostic:
     """`4 cm + 3`, `depth < 12 deg`: two kinds that do not go together."""
+    mixed = _hyphenated(expr)
+    if mixed:
+        return error(
+            "hyphenated",
+            f"{shown(expr.span)} takes {_text(expr.right)} from {_text(expr.left)}",
+            expr.span,
+            help=f"between a whole and its fraction stands a space: `{mixed}`",
+        )
     one, other = a(first), a(second)
     if expr.operator == "+":
         does = f"adds {other} to {one}"
@@ -150,6 +158,16 @@ def unlike(expr: ast.Binary, first: Kind, second: Kind, unit: str) -> Diagnostic
         elif kind in LINES and measured == LENGTH:
             help = f"its length is `length({_text(lacking)})`"
     return _two_kinds(expr, first, second, does, help)
+
+
+def _hyphenated(expr: ast.Binary) -> str:
+    """`24-1/2 in` as it is meant, `24 1/2 in`; else nothing."""
+    if expr.operator != "-" or not isinstance(expr.left, ast.Number):
+        return ""
+    if not isinstance(expr.right, ast.Quantity) or not expr.left.whole:
+        return ""
+    text, whole, fraction = expr.span.text, expr.left.span.text, expr.right.span.text
+    return f"{whole} {fraction}" if "/" in fraction and text == f"{whole}-{fraction}" else ""
 
 
 def no_product(expr: ast.Binary, first: Kind, second: Kind) -> Diagnostic:

@@ -144,11 +144,18 @@ def _advice(
         for given, symbol in visible.items()
         if not symbol.twice and (not wanted or symbol.inside or fits(symbol.kind, wanted))
     ]
-    inside = [
-        f"{given}.{name}"
+    holders = [
+        given
         for given, symbol in visible.items()
         if symbol.inside is not None and name in symbol.inside.symbols
     ]
+    inside = []
+    for given in holders:
+        inner = visible[given].inside
+        assert inner is not None
+        if visible[given].kind == PIECE and inner.symbols[name].role == "value":
+            return f"it is a value inside `{given}`; to use it in both, name it at the margin above"
+        inside.append(f"{given}.{name}")
     close = inside[0] if inside else nearest(name, fitting) or nearest(name, visible)
     if close:
         return f"write `{close}`"

@@ -19,6 +19,7 @@ from oaktag.lang.project.files import Refused
 from oaktag.lang.source import Source, Span
 from oaktag.lang.syntax.decode import decode
 from oaktag.lang.syntax.parse import parse
+from oaktag.lang.syntax.wording import gathered
 from oaktag.lang.words import nearest
 from oaktag.record import Record
 
@@ -105,7 +106,7 @@ class _Loader:
             file, {alias: program.symbols for alias, program in uses.items()}, broken
         )
         symbols.loose |= bool(unread)
-        own = in_order((*unread, *unused, *wrong_names))
+        own = in_order((*gathered(unread), *unused, *wrong_names))
         every = dict.fromkeys(own)
         for program in uses.values():
             every.update(dict.fromkeys(program.diagnostics))

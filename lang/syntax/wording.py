@@ -67,6 +67,9 @@ def stuck(
             _whole(source, words[0]),
             help="indent it less, to stand beside the head of the block",
         )
+    for one, other in ((before, token), (token, words[min(at + 1, len(words) - 1)])):
+        if _is_sign(one, ("/",)) and _is_sign(other, ("/",)) and one.end == other.start:
+            return _remark(source, one)
     if token.text == before.text == "=" and before.end == token.start:
         both = Span(source, before.start, token.end)
         return error("unexpected", "`==` means nothing here", both, help="write `=`")
@@ -101,6 +104,8 @@ def no_instruction(
     first = words[0]
     here = _whole(source, first)
     shown = _shown(first)
+    if _is_sign(first, ("/",)) and _is_sign(words[1], ("/",)):
+        return _remark(source, first)
     if first.kind != "word":
         return error(
             "no-instruction",
@@ -162,6 +167,36 @@ def no_instruction(
         here,
         help="" if meant else f"to give something a name, write `{first.text} = …`",
     )
+
+
+def _remark(source: Source, first: Token) -> Diagnostic:
+    """`// a panel`: a remark as others write it."""
+    end = source.text.find("\n", first.start)
+    end = len(source.text) if end < 0 else end
+    words = source.text[first.start : end].lstrip("/").strip()
+    return error(
+        "remark",
+        "a remark begins with `#`, not with `//`",
+        Span(source, first.start, first.start + 2),
+        help=f"write `# {words[:60]}`" if words else "write `#`",
+    )
+
+
+def gathered(found: Iterable[Diagnostic]) -> list[Diagnostic]:
+    """Lines that all belong into the piece above them, told of once."""
+    told: list[Diagnostic] = []
+    last = 0
+    for one in found:
+        line = one.span.line if one.span is not None else 0
+        stray = one.code == "misplaced" and one.message.endswith("belongs inside a piece")
+        if stray and last and line == last + 1:
+            told[-1] = told[-1].changed(
+                help="indent it and the lines below it that draw the piece, below the `piece` line"
+            )
+        else:
+            told.append(one)
+        last = line if stray else 0
+    return told
 
 
 def too_big(source: Source) -> Diagnostic:
@@ -273,7 +308,7 @@ def _comes(line: Line, words: list[Token], at: int, wanted: frozenset[str], tabl
     if "$END" in wanted:
         if shown:
             return f"{after} comes {_list([*shown, 'the end of the instruction'])}"
-        return f"{after} the instruction could end"
+        return f"the instruction is complete with {_shown(last)}"
     signs = [f"`{sign}`" for sign in ("=", ")", "]", "[") if tables.literals[sign] in wanted]
     if signs[:1] == ["`=`"]:
         shown.insert(0, signs[0])

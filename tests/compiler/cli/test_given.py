@@ -52,7 +52,7 @@ def test_several_choices(oaktag: Callable[..., Result]) -> None:
     [
         (("--set", "depht=12 cm"), "did you mean `depth`?"),
         (("--set", "zzz=12 cm"), "`depth`, `tucks`, `waist_girth`"),
-        (("--set", "depth=12"), "`depth` is a length, and this is a whole number"),
+        (("--set", "depth=12"), "12 has no unit; write --set depth=12cm"),
         (("--set", "tucks=2.5"), "`tucks` is a whole number, and this is a number"),
         (("--set", "depth=12 cm +"), "--set depth=12 cm +: "),
         (("--set", "depth=waist_girth"), "waist_girth"),

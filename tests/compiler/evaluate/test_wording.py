@@ -101,3 +101,70 @@ def test_figures_that_come_to_nothing(board, expression, message):
     assert wrong.message.startswith(message)
     assert wrong.help == "look at the figures in it"
     assert wrong.span.text in expression
+
+
+# ---------------------------------------------------------------- what a first user met
+
+
+def test_a_mistake_in_a_row_says_in_which_turn(board):
+    found = board.mistake("repeat i from 1 to 9\n  notch on waist at i * 7 cm from centre\n")
+    assert [label.text for label in found.labels] == ["in the turn where `i` is 6"]
+
+
+def test_of_turns_within_turns_each_is_said(board):
+    lines = """
+    repeat i from 1 to 2
+      repeat j from 1 to 9
+        notch on waist at i * j * 6 cm from centre
+    """
+    found = board.mistake(lines)
+    assert [label.text for label in found.labels] == [
+        "in the turn where `j` is 7",
+        "in the turn where `i` is 1",
+    ]
+
+
+def test_of_pieces_that_all_fail_the_first_is_told(board):
+    text = """
+    repeat i from 1 to 4
+      piece panel[i]
+        strip 10 cm by 10 cm
+        notch on base at (i + 8) * 2 cm from start
+    """
+    (found,) = board.wrong(text)
+    assert found.labels[-1].text == "in the turn where `i` is 1"
+
+
+def test_a_choice_out_of_range_is_wrong_where_it_is_set(board):
+    block = (
+        'pattern "Block"\nchoose wide = 20 cm from 10 cm to 30 cm\n'
+        "piece panel\n  strip wide by 10 cm\n"
+    )
+    (found,) = board.wrong(
+        'use "block.oak" as block\n  wide = 4 cm\npiece panel from block.panel\n',
+        {"block.oak": block},
+    )
+    assert found.code == "out-of-range"
+    assert (found.span.source.name, found.span.text) == ("pattern.oak", "4 cm")
+    assert [label.span.source.name for label in found.labels] == ["block.oak"]
+
+
+def test_what_an_untaken_if_would_have_named(board):
+    found = board.mistake(
+        "if wide\n  line middle = on waist 1/2 to on hem 1/2\nspread middle by 4 cm\n",
+        head="choose wide = no",
+    )
+    assert found.message == "there is no `middle` for this body and these choices"
+    assert "under an `if` that does not hold" in found.help
+
+
+def test_what_a_step_has_taken_away(board):
+    found = board.mistake("""
+    dart waist_dart on waist at 1/2 intake 2 cm length 12 cm
+    line flare = waist_dart.point down to hem
+    close waist_dart into flare
+    redraw waist_dart to on hem 1/2
+    """)
+    assert found.message.startswith(
+        "`waist_dart` is no longer there: it went with the `close` of line"
+    )
