@@ -66,13 +66,19 @@ piece front from block.front
     true hem
 
 piece back from block.back
+  # the seam at the centre back stays open for a zip, down to 3 cm above the hips
+  section opening = centre from on centre 0 from waist to on centre waist_to_hip - 3 cm from waist
+  notch on centre at waist_to_hip - 3 cm from waist
 
-# Seam allowances. A later line wins over an earlier one.
+# Seam allowances. A later line wins over an earlier one. The hem is turned up.
 allow 1.5 cm on front, back
-allow 4 cm on front.hem, back.hem
-allow none on front.centre
+allow 4 cm on front.hem, back.hem as hem
+allow none on front.waist, back.waist
 
 sew front.side to back.side
+sew back.centre to back.centre
+fasten back.opening with zip
+bind back.waist then front.waist with 1 cm double in main
 
 cut 1 front in main
 cut 2 back as pair in main

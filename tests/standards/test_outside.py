@@ -120,7 +120,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
         words = ["build", str(EXAMPLES / file), "--body", str(EXAMPLES / f"bodies/{name}.oak")]
         done = CliRunner().invoke(main, [*words, "-o", str(folder), "--to", "svg,dxf,json"])
         assert done.exit_code == 0, done.output
-    return {file: folder / Path(file).stem for file in WARDROBE}
+    return {file: folder / f"{Path(file).stem}-{name}" for file, name in WARDROBE.items()}
 
 
 @wardrobe

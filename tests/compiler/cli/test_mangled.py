@@ -82,9 +82,9 @@ def test_no_program_is_too_odd(
         source = chance.choice(PATTERNS)
         text = mangled(source.read_text(encoding="utf-8"), chance)
         Path("odd.oak").write_text(text, encoding="utf-8")
-        Path("out/odd.svg").unlink(missing_ok=True)
+        Path("out/odd-nobody.svg").unlink(missing_ok=True)
         result = oaktag("build", "odd.oak", "--body", "nobody.oak", "--to", "svg,json")
-        assert Path("out/odd.svg").exists() == (result.exit_code == 0)
+        assert Path("out/odd-nobody.svg").exists() == (result.exit_code == 0)
         assert result.exit_code == 0 or "error:" in result.stderr, text
         built += result.exit_code == 0
     assert 0 < built < EACH, "some are harmless and some are not, or this tries nothing"
