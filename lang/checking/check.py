@@ -66,8 +66,8 @@ def _meant_for_use(file: ast.File, uses: Mapping[str, Names]) -> Iterator[Diagno
     if not named:
         return
     text = "\n".join(line.partition("#")[0] for line in file.source.text.split("\n"))
-    for node in file.statements:
-        inside = uses.get(node.alias.name) if isinstance(node, ast.Use) else None
+    for node in [node for node in file.statements if isinstance(node, ast.Use)]:
+        inside = uses.get(node.alias.name)
         for name in inside.of_role("choice") if inside is not None else ():
             value = named.get(name)
             if value is None or value.span.start < node.span.start:

@@ -97,5 +97,5 @@ def test_the_corner_over_a_dart_is_the_angle_of_the_dart(board: Board, intake: f
     piece = board.panel + f"  grain along centre\n  {dart}  fold-trim waist_dart toward centre\n"
     found = [one for one in inspect(board.pattern(piece)) if one.code == "dart-corner"]
     angle = 2 * math.degrees(math.atan(intake / 2 / 8))
-    assert bool(found) == (angle > 35)
+    assert bool(found) == (angle > 40)
     assert all(f"{angle:.0f} degrees" in one.message for one in found)
