@@ -160,14 +160,19 @@ def _times(count: int) -> str:
 
 
 def uncut(pattern: Pattern) -> Iterator[Diagnostic]:
-    """Pieces of this pattern that are sewn, while only others are cut."""
+    """Pieces of this pattern that are sewn, while only others are cut.
+
+    A piece of another pattern that is copied as it is, to walk a seam along it, is cut there.
+    """
     cut = {order.piece for order in pattern.cuts}
     own = {id(piece) for piece in pattern.pieces.values()}
     told: set[str] = set()
     for seam in pattern.seams if cut else ():
         for side in (*seam.first, *seam.second):
             name = side.piece.name
-            if id(side.piece) in own and name not in cut and name not in told:
+            steps = side.piece.steps
+            drawn = any(one.span and one.span.source.name == pattern.file for one in steps)
+            if id(side.piece) in own and drawn and name not in cut and name not in told:
                 told.add(name)
                 yield Diagnostic(
                     "note",

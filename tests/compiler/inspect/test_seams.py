@@ -178,3 +178,13 @@ def test_a_piece_needs_a_second_one_or_a_fold_to_be_sewn_to_itself(board: Board)
         "by 20 cm\n\npiece short", "by 20 cm\n  fold on start\npiece short"
     )
     assert codes(board, folded + sew + once) == []
+
+
+def test_a_piece_that_is_sewn_but_not_cut_is_noted_unless_it_is_only_walked(board: Board) -> None:
+    sew = "sew sleeve.top from start to body.top from start\ncut 2 sleeve in main\n"
+    sleeve = "piece sleeve\n  strip 40 cm by 60 cm\n"
+    drawn = sleeve + "piece body\n  strip 40 cm by 50 cm\n"
+    assert codes(board, drawn + sew) == ["not-cut"]
+    other = 'pattern "Bodice"\npiece body\n  strip 40 cm by 50 cm\n'
+    copied = f'use "bodice.oak" as bodice\n{sleeve}piece body from bodice.body\n'
+    assert inspect(board.pattern(copied + sew, {"bodice.oak": other})) == ()
