@@ -9,7 +9,7 @@ import click
 from oaktag.compiler.cli.guard import PATTERN_WRONG
 from oaktag.compiler.cli.options import FILE_NAME, Given, with_given
 from oaktag.compiler.cli.output import counts, plural, tell
-from oaktag.compiler.cli.project import unfinished, work_out
+from oaktag.compiler.cli.project import unfinished, unfinished_part, work_out
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -68,6 +68,9 @@ def check(
         work = work_out(path, given)
         if work.pattern is not None:
             more = (*unfinished(work.pattern), *_in_circles(work.pattern))
+            work = work.changed(diagnostics=(*work.diagnostics, *more))
+        elif work.part is not None:
+            more = unfinished_part(work.part)
             work = work.changed(diagnostics=(*work.diagnostics, *more))
         # Files checked together may use the same broken one; it is told once.
         new = [item for item in work.diagnostics if item not in found]

@@ -22,12 +22,16 @@ if TYPE_CHECKING:
 
 
 class Work(Record):
-    """A file worked out. pattern: none if something is wrong, or if the file is a body."""
+    """A file worked out. pattern: none if something is wrong, or if the file is a body.
+
+    part: if something is wrong, what could be drawn all the same.
+    """
 
     program: Program
     pattern: Pattern | None
     body: Body | None
     diagnostics: tuple[Diagnostic, ...]
+    part: Pattern | None = None
 
     @property
     def sound(self) -> bool:
@@ -51,9 +55,16 @@ def work_out(path: str, given: Given, files: Files | None = None) -> Work:
         body = body_of(given)
     except Mistake as wrong:
         return Work(program, None, None, (*program.diagnostics, *wrong.diagnostics))
-    if not program.sound or is_body(program.file):
+    if is_body(program.file):
         return Work(program, None, body, program.diagnostics)
-    return worked(program, body, *settled(given.settings, program))
+    try:
+        chosen = settled(given.settings, program)
+    except click.UsageError:
+        if program.sound:
+            raise
+        # What is set may be named in a line that has a mistake.
+        return Work(program, None, body, program.diagnostics)
+    return worked(program, body, *chosen)
 
 
 def worked(
@@ -62,20 +73,25 @@ def worked(
     chosen: Mapping[str, Value],
     taken: Mapping[str, Quantity],
 ) -> Work:
-    """Evaluates a sound program and looks the pattern over. chosen, taken: choices and measures
-    that are set.
+    """Evaluates a program, as far as it is sound, and looks over what has come of it.
+
+    chosen, taken: choices and measures that are set.
     """
     from oaktag.compiler.evaluate import evaluate
-    from oaktag.compiler.inspect import inspect
+    from oaktag.compiler.inspect import inspect, inspect_part
     from oaktag.compiler.paper.quantity import Quantity
 
     values = body.values if body else {}
     measures = {name: Quantity("length", amount) for name, (amount, _) in values.items()}
     result = evaluate(program, {**measures, **taken}, chosen)
-    seen = inspect(result.pattern) if result.pattern else ()
+    seen: tuple[Diagnostic, ...] = ()
+    if result.pattern is not None:
+        seen = inspect(result.pattern)
+    elif result.part is not None:
+        seen = inspect_part(result.part)
     unmeasured = _unmeasured(program, body, taken) if body and result.pattern else ()
     told = (*program.diagnostics, *result.diagnostics, *unmeasured, *seen)
-    return Work(program, result.pattern, body, told)
+    return Work(program, result.pattern, body, told, result.part)
 
 
 def _unmeasured(
@@ -112,6 +128,13 @@ def unfinished(pattern: Pattern) -> tuple[Diagnostic, ...]:
     from oaktag.compiler.finish.unfinished import unfinished as told
 
     return told(pattern)
+
+
+def unfinished_part(part: Pattern) -> tuple[Diagnostic, ...]:
+    """The same for the whole pieces of a pattern that has mistakes."""
+    from oaktag.compiler.inspect import whole
+
+    return unfinished(whole(part))
 
 
 def body_of(given: Given) -> Body | None:
@@ -158,7 +181,7 @@ def settled(
     from oaktag.compiler.evaluate.scope import Scope
     from oaktag.compiler.paper.quantity import Quantity
     from oaktag.lang.checking.check import check_expression
-    from oaktag.lang.checking.dimensions import fits, with_article
+    from oaktag.lang.checking.dimensions import UNKNOWN, fits, with_article
     from oaktag.lang.checking.names import Names
     from oaktag.lang.diagnostics import Mistake
     from oaktag.lang.source import Source
@@ -181,7 +204,7 @@ def settled(
             value = Scope({}, unit).value(expr)
         except Mistake as mistake:
             raise click.UsageError(f"--set {name}={written}: {in_short(mistake)}") from None
-        if not fits(kind, (symbol.kind,)):
+        if symbol.kind != UNKNOWN and not fits(kind, (symbol.kind,)):
             if symbol.kind == "length" and fits(kind, ("number",)):
                 raise click.UsageError(
                     f"--set {name}={written}: `{name}` is a length, and {written.strip()} has no "

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping
 
 from oaktag.compiler.evaluate.expressions import show
 from oaktag.compiler.paper.quantity import Quantity
@@ -51,39 +51,6 @@ def solve(
     if not sides:
         raise failed[low.amount]
     raise _no_solution(statement, (low, high), sides, unit)
-
-
-def needed(statements: Sequence[ast.Statement], condition: ast.Expr) -> list[ast.Statement]:
-    """The instructions a condition depends on, in order."""
-    wanted = asked(condition)
-    kept = []
-    for statement in reversed(statements):
-        if wanted & _made(statement):
-            kept.append(statement)
-            wanted |= asked(statement)
-    return kept[::-1]
-
-
-def moved_by(name: str, statements: Sequence[ast.Statement]) -> list[ast.Statement]:
-    """Those instructions whose outcome changes with the value of a name, in order."""
-    names = {name}
-    while True:
-        found = [item for item in statements if names & asked(item)]
-        more = names.union(*(_made(item) for item in found))
-        if more == names:
-            return found
-        names = more
-
-
-def rests_on(
-    broken: Collection[str], statements: Sequence[ast.Statement], condition: ast.Expr
-) -> bool:
-    """Whether a condition needs a name that could not be given, through these instructions."""
-    names = set(broken)
-    for statement in statements:
-        if names & asked(statement):
-            names |= given(statement)
-    return bool(names & asked(condition))
 
 
 def root(function: Callable[[float], float | None], low: float, high: float) -> float | None:
@@ -186,39 +153,3 @@ def _no_solution(
         statement.condition.span,
         help="widen the range, or change what is asked for",
     )
-
-
-def _made(statement: ast.Statement) -> set[str]:
-    """The names whose meaning depends on an instruction: truing across a seam changes pieces."""
-    if isinstance(statement, ast.TrueAcross):
-        return {ref.parts[0].name for ref in statement.edges}
-    return given(statement)
-
-
-def given(statement: ast.Statement) -> set[str]:
-    """The names an instruction gives."""
-    match statement:
-        case ast.Assign() | ast.PieceDef() | ast.Choose() | ast.Adjust():
-            return {statement.target.name}
-        case ast.Measure():
-            return {item.target.name for item in statement.items}
-        case ast.Use():
-            return {statement.alias.name}
-        case ast.Repeat() | ast.If():
-            inside = statement.body + (statement.otherwise if isinstance(statement, ast.If) else ())
-            return set().union(*(given(item) for item in inside))
-    return set()
-
-
-def asked(node: object) -> set[str]:
-    """The first words of all names an instruction uses."""
-    if isinstance(node, ast.Ref):
-        found = {node.parts[0].name}
-        for part in node.parts:
-            found |= asked(part.index)
-        return found
-    if isinstance(node, tuple):
-        return set().union(*(asked(item) for item in node))
-    if isinstance(node, ast.Node):
-        return set().union(*(asked(getattr(node, name)) for name in node.fields))
-    return set()

@@ -15,6 +15,7 @@ from oaktag.compiler.evaluate import paths, points
 from oaktag.compiler.paper import arguments
 from oaktag.compiler.paper.label import Label
 from oaktag.lang import ast
+from oaktag.lang.diagnostics import Mistake
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -40,8 +41,18 @@ def verb_for(node: str) -> Callable[..., Change] | None:
 
 
 def bind(node: ast.Node, scope: Scope) -> dict[str, Any]:
-    """The arguments a node's fields come to."""
-    return {name: _bound(getattr(node, name), scope) for name in node.fields if name not in _ASIDE}
+    """The arguments a node's fields come to; raises Mistake with all that is wrong with them."""
+    bound: dict[str, Any] = {}
+    wrong: list[Mistake] = []
+    for name in node.fields:
+        if name not in _ASIDE:
+            try:
+                bound[name] = _bound(getattr(node, name), scope)
+            except Mistake as found:
+                wrong.append(found)
+    if wrong:
+        raise Mistake(*(item for found in wrong for item in found.diagnostics))
+    return bound
 
 
 def owners(do: Callable[..., Change], node: ast.Statement, scope: Scope) -> dict[str, Piece]:

@@ -5,6 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.evaluate.binding import bind, label_of, owners, verb_for
+from oaktag.compiler.evaluate.doubts import (
+    GRAIN,
+    come_from,
+    doubtful,
+    each,
+    rests_on_grain,
+    settle,
+    spoil,
+)
 from oaktag.compiler.evaluate.expressions import cannot_be_drawn, located
 from oaktag.compiler.evaluate.outline import outline
 from oaktag.compiler.evaluate.requirement import require
@@ -18,13 +27,13 @@ from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.step import Change, Step
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import Label as Told
-from oaktag.lang.diagnostics import Mistake, mistake
+from oaktag.lang.diagnostics import mistake
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from oaktag.compiler.evaluate.scope import Scope
-    from oaktag.lang.diagnostics import Diagnostic
+    from oaktag.lang.diagnostics import Diagnostic, Mistake
     from oaktag.lang.source import Span
 
     Body = Callable[[Sequence[ast.Statement], Scope], None]
@@ -34,9 +43,16 @@ HELD_EASILY = 25  # things on a piece: a step on one with twice as many counts f
 
 
 def work_through(statements: Sequence[ast.Statement], scope: Scope) -> None:
-    """Does the instructions of a piece in order; the scope's piece is the paper after each."""
-    for statement in statements:
-        _do(statement, scope)
+    """Does the instructions of a piece in order; the scope's piece is the paper after each.
+
+    What goes wrong is noted, and what needs nothing of it is done all the same.
+    """
+    each(
+        statements,
+        scope.told,
+        lambda statement: _do(statement, scope),
+        lambda statement: spoil(statement, scope),
+    )
 
 
 def repeat(statement: ast.Repeat, scope: Scope, body: Body) -> None:
@@ -54,61 +70,64 @@ def repeat(statement: ast.Repeat, scope: Scope, body: Body) -> None:
         scope.take_step(statement.span)
         scope.turns.append({key: Quantity("number", float(number))})
         before = plain_labels(scope.piece) if scope.piece is not None else set()
-        body(statement.body, scope)
+        found = scope.told.diagnostics
+        known = len(found)
+        try:
+            body(statement.body, scope)
+        finally:
+            found[known:] = [in_turn(item, statement, number) for item in found[known:]]
         scope.turns.pop()
         if scope.piece is not None:
             turn = f"line {statement.span.line}, turn {number}"
             scope.piece = retired(scope.piece, before, turn)
 
 
-def _turn_of(statement: ast.Repeat) -> Body:
-    """Does one turn; what goes wrong says in which."""
-
-    def turn(body: Sequence[ast.Statement], scope: Scope) -> None:
-        try:
-            work_through(body, scope)
-        except Mistake as wrong:
-            told = [in_turn(item, statement, scope) for item in wrong.diagnostics]
-            raise Mistake(*told) from None
-
-    return turn
-
-
-def in_turn(found: Diagnostic, statement: ast.Repeat, scope: Scope) -> Diagnostic:
+def in_turn(found: Diagnostic, statement: ast.Repeat, number: int) -> Diagnostic:
     """A mistake in a turn of `repeat`, with the number of the turn."""
-    name = statement.variable.name
-    number = next((turn[name, None] for turn in scope.turns[::-1] if (name, None) in turn), None)
-    if not isinstance(number, Quantity) or found.span is None:
+    if found.span is None:
         return found
-    told = Told(statement.variable.span, f"in the turn where `{name}` is {number.amount:.0f}")
-    return found.changed(labels=(*found.labels, told))
+    told = f"in the turn where `{statement.variable.name}` is {number}"
+    return found.changed(labels=(*found.labels, Told(statement.variable.span, told)))
 
 
 def _do(statement: ast.Statement, scope: Scope) -> None:
     scope.take_step(statement.span)
+    if scope.unread is not None and statement.span.start > scope.unread:
+        scope.lost = True
     match statement:
         case ast.Assign():
             _assign(statement, scope)
         case ast.Repeat():
-            repeat(statement, scope, _turn_of(statement))
+            repeat(statement, scope, work_through)
         case ast.If():
             chosen = statement.body if scope.truth(statement.condition) else statement.otherwise
             work_through(chosen, scope)
         case ast.Require():
             require(statement, scope)
+        case _ if scope.lost or (scope.bare and not isinstance(statement, ast.Draw)):
+            raise _beside_paper(statement, scope)
         case _:
             _step(statement, scope)
+
+
+def _beside_paper(statement: ast.Statement, scope: Scope) -> Mistake:
+    """What is wrong with an instruction of a piece without looking at its paper."""
+    if not isinstance(statement, ast.Outline | ast.Trace):
+        bind(statement, scope)
+    return doubtful()
 
 
 def _assign(statement: ast.Assign, scope: Scope) -> None:
     value = scope.value(statement.value)
     label = label_of(statement.target, scope)
-    if isinstance(value, complex):
+    if isinstance(value, complex) and not scope.lost:
         piece = scope.piece
         assert piece is not None
         _check_new(label, piece, statement.target.span)
         scope.piece = piece.changed(points=(*piece.points, NamedPoint(label, value)))
+        settle(label.name, label.index, scope)
         return
+    settle(label.name, label.index, scope)
     names = scope.turns[-1] if scope.turns and label.index is None else scope.piece_values
     names[(label.name, label.index)] = value
 
@@ -124,10 +143,14 @@ def _step(statement: ast.Statement, scope: Scope) -> None:
             statement.span,
             help=f"go on with a part of it: `piece NAME from {piece.name}.{piece.parts[0][0]}`",
         )
+    if GRAIN in piece.unsure and rests_on_grain(statement):
+        raise _beside_paper(statement, scope)
     held = len(piece.edges and piece.outline.segments) + sum(
         len(group) for group in (piece.lines, piece.openings, piece.points, piece.marks)
     )
     scope.take_step(statement.span, held // HELD_EASILY)
+    label: Label | None = None
+    others: dict[str, Piece] = {}
     try:
         if isinstance(statement, ast.Outline):
             change = outline(statement, scope)
@@ -141,13 +164,19 @@ def _step(statement: ast.Statement, scope: Scope) -> None:
                 raise not_yet(statement)
             target = getattr(statement, "target", None)
             if isinstance(target, ast.Target):
-                _check_new(label_of(target, scope), piece, target.span)
-            change = do(piece, **bind(statement, scope), **owners(do, statement, scope))
+                label = label_of(target, scope)
+                _check_new(label, piece, target.span)
+            others = owners(do, statement, scope)
+            change = do(piece, **bind(statement, scope), **others)
     except PaperError as wrong:
         raise located(wrong, statement, scope.unit) from None
     except GeometryError:
         raise cannot_be_drawn(statement.span) from None
     scope.piece = with_step(piece, change, statement)
+    if label is not None:
+        settle(label.name, label.index, scope)
+    for other in others.values():
+        come_from(other, statement, scope)
 
 
 def not_yet(statement: ast.Statement) -> Exception:

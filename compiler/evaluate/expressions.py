@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.evaluate import paths, points
+from oaktag.compiler.evaluate.doubts import doubtful
 from oaktag.compiler.evaluate.pattern import Pattern, Value
 from oaktag.compiler.geometry import GeometryError, Path
 from oaktag.compiler.paper.arguments import Half
@@ -36,6 +37,8 @@ def evaluate(expr: ast.Expr | ast.PathExpr, scope: Scope) -> Value:
     try:
         return _evaluate(expr, scope)
     except PaperError as wrong:
+        if wrong.code == "unknown-name" and scope.may_be_elsewhere(expr):
+            raise doubtful() from None
         raise located(wrong, expr, scope.unit) from None
     except GeometryError:
         raise cannot_be_drawn(expr.span) from None
@@ -332,9 +335,13 @@ def _count(argument: ast.Expr | ast.PathExpr, scope: Scope) -> int:
         if isinstance(owner, Piece):
             pieces.append((owner, words[cut:]))
     for piece, asked in pieces:
+        if asked[-1][0] in piece.unsure:
+            raise doubtful()
         label = Label(asked[-1][0], None, tuple(word for word, _ in asked[:-1]))
         things = family(piece, label)
         if things:
             return len(things)
+    if words[0][0] in scope.unsure or scope.lost:
+        raise doubtful()
     numbered = [key for key in scope.names if key[0] == words[0][0] and key[1] is not None]
     return len(numbered) if len(words) == 1 else 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from oaktag.compiler.evaluate.doubts import doubtful
 from oaktag.compiler.evaluate.drawing import with_step
 from oaktag.compiler.evaluate.expressions import located
 from oaktag.compiler.paper.chain import Edge
@@ -14,7 +15,7 @@ from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.smoothing import WITHIN
 from oaktag.compiler.verbs.true_across import true_across
 from oaktag.lang import ast
-from oaktag.lang.diagnostics import mistake
+from oaktag.lang.diagnostics import Mistake, mistake
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -45,7 +46,13 @@ def flowing(statement: ast.TrueAcross, sews: Sequence[ast.Sew], scope: Scope) ->
         found = find(piece, value.label)
         return piece, found if isinstance(found, Edge) else value
 
-    sewn = [pair for sew in sews for pair in _sewn(sew, scope)]
+    sewn: list[tuple[Sides, Sides]] = []
+    sure = True
+    for sew in sews:
+        try:
+            sewn += _sewn(sew, scope)
+        except Mistake:
+            sure = False  # it is told at that line
     for ref, following in zip(statement.edges, statement.edges[1:], strict=False):
         (first, own), (second, other) = edge(ref), edge(following)
         if first.name == second.name:
@@ -55,7 +62,10 @@ def flowing(statement: ast.TrueAcross, sews: Sequence[ast.Sew], scope: Scope) ->
                 following.span,
                 help="true them inside the piece",
             )
-        seam, other_seam = _between(first, own, second, other, sewn, ref, following)
+        try:
+            seam, other_seam = _between(first, own, second, other, sewn, ref, following)
+        except Mistake as wrong:
+            raise (wrong if sure else doubtful()) from None
         try:
             changes = true_across(first, own, seam, second, other, other_seam, within)
         except PaperError as wrong:

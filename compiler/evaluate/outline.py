@@ -10,10 +10,12 @@ from oaktag.compiler.geometry import Path, chain, line, ring_area, self_crossing
 from oaktag.compiler.paper.chain import Edge, Run
 from oaktag.compiler.paper.step import Change
 from oaktag.lang import ast
-from oaktag.lang.diagnostics import Diagnostic, Label, Mistake, mistake
+from oaktag.lang.diagnostics import Diagnostic, Label, Mistake, error, mistake
 from oaktag.lang.units import show_length
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
     from oaktag.compiler.evaluate.scope import Scope
 
 MEETS = 0.01  # mm: ends nearer than this are one corner
@@ -41,11 +43,7 @@ def outline(statement: ast.Outline, scope: Scope) -> Change:
     edges = []
     for i, edge in enumerate(statement.edges):
         path, following = drawn[i], drawn[(i + 1) % len(drawn)]
-        away = abs(path.end - following.start)
-        if away > MEETS:
-            turned = abs(path.end - following.end) <= MEETS
-            raise _gap(edge, statement.edges[(i + 1) % len(drawn)], away, turned, scope)
-        if away > 1e-7:
+        if abs(path.end - following.start) > 1e-7:
             path = chain([path, line(path.end, following.start)])
         edges.append(
             Edge(
@@ -105,26 +103,48 @@ def _drawn(statement: ast.Outline, scope: Scope) -> list[Path]:
         return done[i]
 
     wrong: list[Diagnostic] = []
+    missing = False
     for i in range(len(statement.edges)):
         try:
             draw(i)
         except Mistake as found:
+            missing = True
             failed.update(waiting)
             waiting.clear()
             wrong.extend(item for item in found.diagnostics if item not in wrong)
-    if wrong:
+    wrong.extend(_gaps(statement, done, scope))
+    if wrong or missing:
         raise Mistake(*wrong)
     return [done[i] for i in range(len(statement.edges))]
 
 
+def _gaps(statement: ast.Outline, done: Mapping[int, Path], scope: Scope) -> Iterator[Diagnostic]:
+    """Edges that do not meet; of several gaps at one edge, only the first.
+
+    An edge that runs the wrong way round leaves one at either end.
+    """
+    count = len(statement.edges)
+    apart: set[int] = set()
+    for i, edge in enumerate(statement.edges):
+        after = (i + 1) % count
+        if i not in done or after not in done or apart & {i, after}:
+            continue
+        path, following = done[i], done[after]
+        away = abs(path.end - following.start)
+        if away > MEETS:
+            apart |= {i, after}
+            turned = abs(path.end - following.end) <= MEETS
+            yield _gap(edge, statement.edges[after], away, turned, scope)
+
+
 def _gap(
     edge: ast.EdgeDef, following: ast.EdgeDef, away: float, turned: bool, scope: Scope
-) -> Mistake:
+) -> Diagnostic:
     """turned: the next edge ends where this one does, so it was drawn the other way round."""
     end = edge.path.legs[-1].to.span if edge.path.legs else edge.path.span
     start = following.path.start.span
     name = following.target.name
-    return mistake(
+    return error(
         "open-outline",
         f"the edge `{edge.target.name}` does not reach the next one",
         end,

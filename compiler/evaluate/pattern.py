@@ -128,6 +128,10 @@ class Pattern(Record):
     What accounts for an edge besides a seam: `allowances` that are hems, `bindings`, and the sides
     of `closures`.
 
+    Of a pattern that is not sound, unsure: the names that lines with a mistake would have given;
+    untold: the words and names of such lines at the margin that speak of finished pieces, so that
+    not all is known of those.
+
     notch_shape, notch_deep: of notches that do not say it themselves, empty or none if the file
     does not say it either. chosen: the names of the choices that were set from outside.
     """
@@ -149,6 +153,8 @@ class Pattern(Record):
     notch_shape: str = ""
     notch_deep: float | None = None
     chosen: tuple[str, ...] = ()
+    unsure: frozenset[str] = frozenset()
+    untold: frozenset[str] = frozenset()
 
     @property
     def made(self) -> list[Piece]:
@@ -180,7 +186,11 @@ Value: TypeAlias = (
 
 
 class Result(Record):
-    """A pattern, or none if it has errors, with all there is to tell about it."""
+    """A pattern, or none if it has errors, with all there is to tell about it.
+
+    part: if it has errors, what of it could be worked out all the same.
+    """
 
     pattern: Pattern | None
     diagnostics: tuple[Diagnostic, ...]
+    part: Pattern | None = None

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from oaktag.compiler.evaluate import expressions, finishing
-from oaktag.compiler.evaluate.adjusting import (
-    asked,
-    given,
-    moved_by,
-    needed,
-    rests_on,
-    solve,
-)
+from oaktag.compiler.evaluate import finishing
+from oaktag.compiler.evaluate.adjusting import solve
+from oaktag.compiler.evaluate.beforehand import Beforehand, beforehand
 from oaktag.compiler.evaluate.binding import label_of
+from oaktag.compiler.evaluate.dependence import asked, given, moved_by, needed
 from oaktag.compiler.evaluate.divided import divided_seams
-from oaktag.compiler.evaluate.drawing import in_turn, not_yet, repeat, work_through
+from oaktag.compiler.evaluate.doubts import Told, TooMuch, doubtful, each
+from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
 from oaktag.compiler.evaluate.flowing import flowing
 from oaktag.compiler.evaluate.fold_check import check_folds
 from oaktag.compiler.evaluate.marking import notched, notching
@@ -31,15 +27,21 @@ from oaktag.compiler.evaluate.pattern import (
     Value,
 )
 from oaktag.compiler.evaluate.plausible import implausible
-from oaktag.compiler.evaluate.refusals import check_whole, missing_measures, seen_from
+from oaktag.compiler.evaluate.refusals import (
+    check_range,
+    check_whole,
+    missing_measures,
+    seen_from,
+)
 from oaktag.compiler.evaluate.requirement import require
 from oaktag.compiler.evaluate.scope import Scope
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.lang import ast
-from oaktag.lang.diagnostics import Diagnostic, Mistake, mistake
+from oaktag.lang.diagnostics import Mistake, in_order, mistake
 
 if TYPE_CHECKING:
+    from oaktag.lang.diagnostics import Diagnostic
     from oaktag.lang.project.program import Program
     from oaktag.lang.source import Span
 
@@ -57,11 +59,18 @@ def evaluate(
     """The pattern a checked program draws for a body.
 
     measures: of the body, in mm; they come before the file's defaults. settings: choices set from
-    outside. If anything is wrong there is no pattern, only diagnostics, all of them in one run.
+    outside. If anything is wrong there is no pattern, only diagnostics, all of them in one run;
+    those of the program itself, which are known, are not among them.
     """
-    work = _Work(program, measures or {}, settings or {})
-    work.statements(program.file.statements)
-    work.finish()
+    before = beforehand(program)
+    if before.hopeless:
+        return Result(None, ())
+    work = _Work(program, measures or {}, settings or {}, before)
+    try:
+        work.statements(program.file.statements)
+        work.finish()
+    except TooMuch as wrong:
+        return Result(None, in_order((*work.told.diagnostics, *wrong.diagnostics)))
     return work.result()
 
 
@@ -74,12 +83,19 @@ class _Work:
     """One file being worked through: what it has come to so far, and what was wrong."""
 
     def __init__(
-        self, program: Program, body: Mapping[str, Quantity], settings: Mapping[str, Value]
+        self,
+        program: Program,
+        body: Mapping[str, Quantity],
+        settings: Mapping[str, Value],
+        before: Beforehand,
     ) -> None:
         self.program = program
         self.body = body
         self.settings = settings
-        self.scope = Scope({}, program.file.unit)
+        self.before = before
+        self.told = Told(before.failed, before.words)
+        self.scope = Scope({}, program.file.unit, self.told)
+        self.scope.unsure.update(before.unsure)
         self.scope.drawings = program.traced
         self.title = ""
         self.measures: dict[str, Quantity] = {}
@@ -91,21 +107,12 @@ class _Work:
         self.bindings: list[Binding] = []
         self.closures: list[Closure] = []
         self.said: dict[str, Any] = {}  # of the whole file, as the pattern keeps it
-        self.diagnostics: list[Diagnostic] = []
-        self.broken: set[str] = set()
+        self.untold: set[str] = set(before.untold)
         self.trials: dict[str, Quantity] = {}
 
     def statements(self, statements: Sequence[ast.Statement], scope: Scope | None = None) -> None:
         """Does instructions in order; one that fails leaves its names out, and what needs them."""
-        for statement in statements:
-            if self._needs_broken(statement):
-                self.broken.update(given(statement))
-                continue
-            try:
-                self._do(statement)
-            except Mistake as wrong:
-                self.diagnostics.extend(wrong.diagnostics)
-                self.broken.update(given(statement))
+        each(statements, self.told, self._do, self._doubt)
 
     def finish(self) -> None:
         """Works out what sees the finished pieces; truing across seams finishes them."""
@@ -113,20 +120,20 @@ class _Work:
         order = {kind: number for number, kind in enumerate(first)}
         self.later.sort(key=lambda item: order.get(type(item[0]), len(first)))
         for statement, turns in self.later:
-            if self._needs_broken(statement):
-                continue
             self.scope.turns = turns
-            try:
-                self._finish(statement)
-            except Mistake as wrong:
-                self.diagnostics.extend(wrong.diagnostics)
+            each((statement,), self.told, self._finish, self._doubt)
         self.scope.turns = []
 
     def result(self) -> Result:
-        self.diagnostics.extend(self._implausible())
-        self.diagnostics = list(dict.fromkeys(self.diagnostics))  # an adjust may have met it first
-        if any(item.severity == "error" for item in self.diagnostics):
-            return Result(None, tuple(self.diagnostics))
+        diagnostics = in_order((*self.told.diagnostics, *self._implausible()))
+        pattern = self._pattern()
+        if self.program.sound and all(item.severity != "error" for item in diagnostics):
+            return Result(pattern, diagnostics)
+        unsure, untold = frozenset(self.scope.unsure), frozenset(self.untold)
+        return Result(None, diagnostics, pattern.changed(unsure=unsure, untold=untold))
+
+    def _pattern(self) -> Pattern:
+        """What the file has come to."""
         pattern = Pattern(
             self.title,
             self.program.file.source.name,
@@ -144,7 +151,7 @@ class _Work:
             **self.said,
         )
         seams = (*pattern.seams, *divided_seams(pattern))
-        return Result(pattern.changed(seams=seams), tuple(self.diagnostics))
+        return pattern.changed(seams=seams)
 
     def _implausible(self) -> Iterator[Diagnostic]:
         """A word about measures no body has, at the line that asks for them or uses who does."""
@@ -185,7 +192,7 @@ class _Work:
             case ast.Adjust():
                 self._adjust(statement)
             case ast.Repeat():
-                repeat(statement, scope, self._turn_of(statement))
+                repeat(statement, scope, self.statements)
             case ast.If():
                 chosen = statement.body if scope.truth(statement.condition) else statement.otherwise
                 self.statements(chosen)
@@ -193,22 +200,6 @@ class _Work:
                 self.later.append((statement, [dict(turn) for turn in scope.turns]))
             case _:
                 raise not_yet(statement)
-
-    def _turn_of(self, statement: ast.Repeat) -> Callable[[Sequence[ast.Statement], Scope], None]:
-        """Does one turn; of what goes wrong in several, the first is told, with its number."""
-
-        def turn(body: Sequence[ast.Statement], scope: Scope) -> None:
-            before = self.diagnostics
-            self.diagnostics = []
-            self.statements(body, scope)
-            told = {(item.code, item.span and item.span.start) for item in before}
-            self.diagnostics = before + [
-                in_turn(item, statement, scope)
-                for item in self.diagnostics
-                if (item.code, item.span and item.span.start) not in told
-            ]
-
-        return turn
 
     def _finish(self, statement: ast.Statement) -> None:
         match statement:
@@ -221,7 +212,7 @@ class _Work:
                 for piece in notched(statement, self.scope):
                     self._replace(piece)
             case ast.Allow():
-                self.allowances.extend(finishing.allowances(statement, self.scope))
+                self._allow(statement)
             case ast.Sew():
                 self.seams.append(finishing.seam(statement, self.scope))
             case ast.Bind():
@@ -241,13 +232,13 @@ class _Work:
             if value is None and item.default is not None:
                 value = self.scope.quantity(item.default)
             if value is None:
-                self.broken.add(name)
+                self.scope.unsure.add(name)
                 missing.append(item)
                 continue
             self.measures[name] = value
             self.scope.name(name, None, value)
         if missing:
-            raise missing_measures(missing)
+            self.told.note(missing_measures(missing), statement)
 
     def _choose(self, statement: ast.Choose) -> None:
         scope, name = self.scope, statement.target.name
@@ -256,21 +247,7 @@ class _Work:
             value = scope.value(statement.default)
         elif isinstance(statement.default, ast.Number) and statement.default.whole:
             check_whole(name, value, statement.span)
-        for bound, within in ((statement.low, "low"), (statement.high, "high")):
-            if bound is None or not isinstance(value, Quantity):
-                continue
-            limit = scope.quantity(bound)
-            over = limit.amount - value.amount if within == "low" else value.amount - limit.amount
-            if over > 1e-9:
-                assert statement.low is not None and statement.high is not None
-                low, high = scope.quantity(statement.low), scope.quantity(statement.high)
-                raise mistake(
-                    "out-of-range",
-                    f"`{name}` is {expressions.show(value, scope.unit)}, but it goes from "
-                    f"{expressions.show(low, scope.unit)} to {expressions.show(high, scope.unit)}",
-                    statement.span,
-                    help="choose a value between the two, or widen the range",
-                )
+        check_range(statement, value, scope)
         self.choices[name] = value
         scope.name(name, None, value)
 
@@ -286,10 +263,12 @@ class _Work:
                 "too-deep", "this uses patterns that use patterns too deep", statement.span
             ) from None
         errors = [item for item in result.diagnostics if item.severity == "error"]
-        self.diagnostics.extend(item for item in result.diagnostics if item.severity == "note")
-        if result.pattern is None:
-            raise Mistake(*(seen_from(item, statement, used) for item in errors))
-        self.scope.name(statement.alias.name, None, result.pattern)
+        self.told.diagnostics += [item for item in result.diagnostics if item.severity == "note"]
+        self.told.note(Mistake(*(seen_from(item, statement, used) for item in errors)), statement)
+        drawn = result.pattern or result.part
+        if drawn is None:
+            raise doubtful()
+        self.scope.name(statement.alias.name, None, drawn)
 
     def _adjust(self, statement: ast.Adjust) -> None:
         """Brings in the value that makes the condition hold, or a mistake with both end values."""
@@ -301,52 +280,60 @@ class _Work:
         low, high = scope.quantity(statement.low), scope.quantity(statement.high)
         statements = self.program.file.statements
         wanted = needed(statements, condition)
-        if rests_on(self.broken, wanted, condition):
-            raise Mistake()  # what it rests on has been told
         moving = moved_by(name, wanted)
         place = next((i for i, item in enumerate(statements) if item is statement), 0)
         done = {id(item) for item in (*statements[: place + 1], *moving)}
-        still = self._trial(self.trials, scope.names)
-        still.statements([item for item in wanted if id(item) not in done])
-        if still.diagnostics:
-            raise Mistake(*still.diagnostics)
+        still = self._trial(self.trials, scope)
+        try:
+            still.statements([item for item in wanted if id(item) not in done])
+        except TooMuch as wrong:
+            raise Mistake(*wrong.diagnostics) from None
+        silent = False
 
         def attempt(value: Quantity) -> tuple[Quantity, Quantity]:
-            trial = self._trial({**self.trials, name: value}, still.scope.names)
+            nonlocal silent
+            trial = self._trial({**self.trials, name: value}, still.scope)
             trial.scope.name(name, None, value)
             trial.statements([item for item in moving if item is not statement])
             trial.finish()
-            if trial.diagnostics:
-                raise Mistake(*trial.diagnostics)
-            return trial.scope.quantity(condition.left), trial.scope.quantity(condition.right)
+            if trial.told.diagnostics:
+                raise Mistake(*trial.told.diagnostics)
+            try:
+                return trial.scope.quantity(condition.left), trial.scope.quantity(condition.right)
+            except Mistake as wrong:
+                silent |= not wrong.diagnostics
+                raise
 
-        found = solve(statement, low, high, attempt, scope.unit)
+        try:
+            found = solve(statement, low, high, attempt, scope.unit)
+        except Mistake as wrong:
+            raise doubtful() if silent else Mistake(*wrong.diagnostics) from None
         self.trials[name] = found
         scope.name(name, None, found)
 
-    def _trial(
-        self, trials: Mapping[str, Quantity], names: Mapping[tuple[str, int | None], Value]
-    ) -> _Work:
+    def _trial(self, trials: Mapping[str, Quantity], known: Scope) -> _Work:
         """The same file to be worked through in part, with some values as if they were found."""
-        trial = _Work(self.program, self.body, self.settings)
+        trial = _Work(self.program, self.body, self.settings, self.before)
         trial.trials, trial.measures = dict(trials), dict(self.measures)
-        trial.scope.names.update(names)
+        trial.scope.names.update(known.names)
+        trial.scope.unsure.update(known.unsure)
         return trial
 
     def _piece(self, statement: ast.PieceDef) -> None:
         scope = self.scope
         label = label_of(statement.target, scope)
         name = str(label)
-        piece = Piece(name)
-        if statement.origin is not None:
-            origin = scope.value(statement.origin)
-            if not isinstance(origin, Piece):
-                raise mistake("not-a-piece", "only a piece can be copied", statement.origin.span)
-            piece = origin.changed(name=name, parts=())
-        inside = scope.on(piece.changed(sewn=self._sewn(label.name)))
+        piece = self._begun(name, statement)
+        inside = scope.on((piece or Piece(name)).changed(sewn=self._sewn(label.name)))
+        known = self.program.symbols.symbols.get(label.name)
+        inside.sheet = known.inside if known is not None else None
+        inside.unread = self.before.unread.get(id(statement))
+        inside.lost = piece is None
         work_through(statement.body, inside)
         scope.steps_left = inside.steps_left
         assert inside.piece is not None
+        if inside.lost or inside.bare or inside.unread is not None:
+            raise doubtful()
         if not inside.piece.edges:
             raise mistake(
                 "no-outline",
@@ -356,6 +343,31 @@ class _Work:
             )
         check_folds(inside.piece, statement, scope.unit)
         scope.name(label.name, label.index, inside.piece)
+
+    def _begun(self, name: str, statement: ast.PieceDef) -> Piece | None:
+        """The paper a piece begins with; none if that is doubtful."""
+        if id(statement) in self.told.failed:
+            return None
+        if statement.origin is None:
+            return Piece(name)
+        try:
+            origin = self.scope.value(statement.origin)
+            if not isinstance(origin, Piece):
+                raise mistake("not-a-piece", "only a piece can be copied", statement.origin.span)
+        except Mistake as wrong:
+            self.told.note(wrong, statement)
+            return None
+        return origin.changed(name=name, parts=())
+
+    def _allow(self, statement: ast.Allow) -> None:
+        """What is allowed on each thing the line names; it holds for those that are sure."""
+        for ref in statement.on:
+            try:
+                one = statement.changed(on=(ref,))
+                self.allowances.extend(finishing.allowances(one, self.scope))
+            except Mistake as wrong:
+                self.told.note(wrong, statement)
+                self.untold.update(asked(ref))
 
     def _sewn(self, name: str) -> frozenset[str]:
         """The names of those edges of a piece that the file sews."""
@@ -375,5 +387,10 @@ class _Work:
             if isinstance(value, Piece) and value.name == piece.name:
                 self.scope.names[key] = piece
 
-    def _needs_broken(self, statement: ast.Statement) -> bool:
-        return bool(self.broken) and not self.broken.isdisjoint(asked(statement))
+    def _doubt(self, statement: ast.Statement) -> None:
+        """Makes doubtful what an instruction that failed would have given, changed or said."""
+        self.scope.unsure.update(given(statement))
+        if isinstance(statement, ast.TrueAcross):
+            self.scope.unsure.update(ref.parts[0].name for ref in statement.edges)
+        if isinstance(statement, (*FINISHING, ast.If, ast.Repeat)):
+            self.untold |= {statement.span.text.split()[0], *asked(statement)}

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from oaktag.compiler.evaluate.expressions import show
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import Label, mistake
 
 if TYPE_CHECKING:
     from oaktag.compiler.evaluate.pattern import Value
+    from oaktag.compiler.evaluate.scope import Scope
     from oaktag.lang.diagnostics import Diagnostic, Mistake
     from oaktag.lang.project.program import Program
     from oaktag.lang.source import Span
@@ -39,6 +41,21 @@ def check_whole(name: str, value: Value, span: Span) -> None:
     whole = isinstance(value, Quantity) and value.kind == "number"
     if not whole or abs(value.amount - round(value.amount)) > 1e-9:  # type: ignore[union-attr]
         raise mistake("not-whole", f"`{name}` is a whole number", span, help="set it to 1, 2, 3, …")
+
+
+def check_range(statement: ast.Choose, value: Value, scope: Scope) -> None:
+    """Refuses a figure outside the range of its choice."""
+    if not isinstance(value, Quantity) or statement.low is None or statement.high is None:
+        return
+    low, high = scope.quantity(statement.low), scope.quantity(statement.high)
+    if max(low.amount - value.amount, value.amount - high.amount) > 1e-9:
+        raise mistake(
+            "out-of-range",
+            f"`{statement.target.name}` is {show(value, scope.unit)}, but it goes from "
+            f"{show(low, scope.unit)} to {show(high, scope.unit)}",
+            statement.span,
+            help="choose a value between the two, or widen the range",
+        )
 
 
 def seen_from(found: Diagnostic, statement: ast.Use, used: Program) -> Diagnostic:

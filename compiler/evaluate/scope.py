@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from oaktag.compiler.evaluate import expressions
+from oaktag.compiler.evaluate.doubts import Told, TooMuch, doubtful
 from oaktag.compiler.evaluate.pattern import Pattern, Value
 from oaktag.compiler.geometry import Path
 from oaktag.compiler.paper.arguments import Half
@@ -17,8 +19,11 @@ from oaktag.compiler.paper.opening import Opening
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.lang import ast
-from oaktag.lang.diagnostics import mistake
+from oaktag.lang.diagnostics import error, mistake
 from oaktag.lang.source import Span
+
+if TYPE_CHECKING:
+    from oaktag.lang.checking.names import Names
 
 Key = tuple[str, int | None]
 Word = tuple[str, int | tuple[int, int] | None]
@@ -28,10 +33,20 @@ class Scope:
     """The names of a file and, while a piece is drawn, its paper. The one thing here that changes.
 
     turns: names that last one turn of a `repeat`, innermost last. drawings: files that are traced.
+    unsure: names of the file that a line with a mistake would have given. told: what was wrong.
+    lost: the paper of the piece is not as it should be, so nothing on it is looked at any more.
+    bare: it has no outline yet, since that failed. sheet: the names of the piece as they were found
+    before it was drawn, for what may lie on lost paper.
+    unread: where the first line of the piece stands that was not understood, if there is one.
     """
 
-    def __init__(self, names: dict[Key, Value], unit: str) -> None:
+    def __init__(self, names: dict[Key, Value], unit: str, told: Told | None = None) -> None:
         self.names = names
+        self.told = told or Told()
+        self.unsure: set[str] = set()
+        self.lost = self.bare = False
+        self.sheet: Names | None = None
+        self.unread: int | None = None
         self.unit = unit
         self.piece: Piece | None = None
         self.piece_values: dict[Key, Value] = {}
@@ -64,12 +79,13 @@ class Scope:
         """
         self.steps_left -= work
         if self.steps_left < 0:
-            raise mistake(
+            found = error(
                 "too-long",
                 "this file asks for more than 20,000 instructions, or draws too much on one piece",
                 span,
                 help="check the numbers of its `repeat` lines",
             )
+            raise TooMuch(found)
 
     def name(self, name: str, index: int | None, value: Value) -> None:
         """Gives a name; without index inside `repeat` it lasts one turn."""
@@ -78,7 +94,8 @@ class Scope:
 
     def on(self, piece: Piece) -> Scope:
         """The same names, seen from a piece."""
-        inside = Scope(self.names, self.unit)
+        inside = Scope(self.names, self.unit, self.told)
+        inside.unsure = self.unsure
         inside.piece, inside.turns, inside.steps_left = piece, [*self.turns], self.steps_left
         inside.drawings = self.drawings
         return inside
@@ -114,20 +131,39 @@ class Scope:
 
     def look_up(self, words: Sequence[Word]) -> Value:
         """What a dotted name stands for: the paper first, then values, then the file's names."""
-        if self.piece is not None:
+        (name, index), rest = words[0], words[1:]
+        if self.piece is not None and not self.lost:
             found = on_paper(self.piece, words)
             if found is not None:
                 return found
-        (name, index), rest = words[0], words[1:]
         if isinstance(index, tuple):
             first, last = index
             return tuple(self.look_up([(name, i), *rest]) for i in range(first, last + 1))
-        for names in (*reversed(self.turns), self.piece_values, self.names):
+        for names in (*reversed(self.turns), self.piece_values):
             if (name, index) in names:
                 return member(names[(name, index)], rest, name)
+        if name in self.unsure or (self.lost and self._may_be_on_paper(name)):
+            raise doubtful()
+        if (name, index) in self.names:
+            return member(self.names[(name, index)], rest, name)
         if self.piece is not None and name in self.piece.halves and not rest:
             return Half(name)
+        if self.lost or self.bare:
+            raise doubtful()
         raise self.missing(words)
+
+    def _may_be_on_paper(self, name: str) -> bool:
+        piece = self.piece
+        if piece is not None and (name in piece.named or name in (*piece.unsure, *piece.halves)):
+            return True
+        known = self.sheet.symbols if self.sheet is not None else ()
+        return any(word.partition(".")[0] == name for word in known)
+
+    def may_be_elsewhere(self, expr: ast.Expr | ast.PathExpr) -> bool:
+        """Whether a name that is not there may be given by a line that was not understood."""
+        return isinstance(expr, ast.Ref) and any(
+            part.name in self.told.elsewhere for part in expr.parts
+        )
 
     def missing(self, words: Sequence[Word]) -> PaperError:
         asked = ".".join(name if index is None else f"{name}[{index}]" for name, index in words)
@@ -180,6 +216,10 @@ class Scope:
 
 def on_paper(piece: Piece, words: Sequence[Word]) -> Value | None:
     """What a dotted name means on a piece, or none if its paper has nothing of that name."""
+    if piece.unsure:
+        own = next((word for word, _ in words if word not in piece.halves), "")
+        if own in piece.unsure:
+            raise doubtful()
     for count in range(len(words), 0, -1):
         scope = words[: count - 1]
         if any(index is not None for _, index in scope):
@@ -243,6 +283,8 @@ def member(value: Value, words: Sequence[Word], name: str) -> Value:
         return value
     if isinstance(value, Pattern):
         (inner, index), rest = words[0], words[1:]
+        if inner in value.unsure:
+            raise doubtful()
         if not isinstance(index, tuple) and (inner, index) in value.names:
             return member(value.names[(inner, index)], rest, inner)
         raise PaperError(f"`{name}` has no `{inner}`", code="unknown-name")

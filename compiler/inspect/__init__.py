@@ -12,6 +12,7 @@ from oaktag.compiler.inspect.getting_in import opening, stride
 from oaktag.compiler.inspect.left_over import loose, nobody_cuts, without_grain
 from oaktag.compiler.inspect.marks import misplaced
 from oaktag.compiler.inspect.notches import missed
+from oaktag.compiler.inspect.partly import inspect_part, whole
 from oaktag.compiler.inspect.seams import twice, uncut, unequal
 from oaktag.compiler.inspect.wide import too_wide
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.lang.diagnostics import Diagnostic
 
-__all__ = ["inspect"]
+__all__ = ["inspect", "inspect_part", "whole"]
 
 LOOKS = (
     # cannot be sewn

@@ -30,7 +30,8 @@ class Piece(Record):
 
     halves: the names given by `unfold`, outermost first. A piece whose outline is not yet drawn has
     no edges. parts: what `divide` cut it into, by name. sewn: the names of those of its edges that
-    the file says are sewn.
+    the file says are sewn. unsure: the words of names that lines with a mistake in them would have
+    given or changed; the pieces of a finished pattern have none.
     """
 
     name: str
@@ -45,6 +46,7 @@ class Piece(Record):
     parts: tuple[tuple[str, Piece], ...] = ()
     steps: tuple[Step, ...] = ()
     sewn: frozenset[str] = frozenset()
+    unsure: frozenset[str] = frozenset()
 
     def changed(self, **values: Any) -> Self:
         """The same piece with some fields replaced; what follows from the others alone is kept."""

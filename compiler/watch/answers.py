@@ -150,10 +150,9 @@ class Answers:
         except Mistake as wrong:
             work = Work(program, None, None, (*program.diagnostics, *wrong.diagnostics))
         else:
-            if not program.sound:
-                work = Work(program, None, body, program.diagnostics)
-            elif is_body(program.file):
-                work = Work(program, None, body, (*program.diagnostics, _no_pattern(program)))
+            if is_body(program.file):
+                said = (_no_pattern(program),) if program.sound else ()
+                work = Work(program, None, body, (*program.diagnostics, *said))
             else:
                 chosen, taken = self._chosen(wish, program, refused)
                 work = worked(program, body, chosen, taken)

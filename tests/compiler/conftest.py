@@ -112,8 +112,6 @@ class Board:
         if "pattern " not in text:
             text = f'pattern "Test"\n{text}'
         program = load("pattern.oak", Shelf({"pattern.oak": text, **(files or {})}))
-        if not program.sound:
-            return None, program.diagnostics
         given = {name: Quantity("length", amount) for name, amount in measures.items()}
         drawn = evaluate(program, given)
         return drawn.pattern, (*program.diagnostics, *drawn.diagnostics)

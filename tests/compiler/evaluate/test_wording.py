@@ -75,7 +75,7 @@ def test_what_is_wrong_in_each_piece_is_said_in_one_run(board):
         f"{board.panel.replace('piece panel', 'piece other')}"
         "  dart tuck on waist at 1/2 intake 3 cm length 70 cm\n"
     )
-    assert len(found) == 1  # names first: nothing is drawn while a name is missing
+    assert [one.span.text for one in found] == ["centre_line", "70 cm"]
     found = board.wrong(
         f"{board.panel}  dart tuck on waist at 1/2 intake 3 cm length 70 cm\n"
         f"{board.panel.replace('piece panel', 'piece other')}"

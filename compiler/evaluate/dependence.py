@@ -1,0 +1,68 @@
+"""Which instructions depend on which, told from the names they give and use."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from oaktag.lang import ast
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+def needed(statements: Sequence[ast.Statement], condition: ast.Expr) -> list[ast.Statement]:
+    """The instructions a condition depends on, in order."""
+    wanted = asked(condition)
+    kept = []
+    for statement in reversed(statements):
+        if wanted & _made(statement):
+            kept.append(statement)
+            wanted |= asked(statement)
+    return kept[::-1]
+
+
+def moved_by(name: str, statements: Sequence[ast.Statement]) -> list[ast.Statement]:
+    """Those instructions whose outcome changes with the value of a name, in order."""
+    names = {name}
+    while True:
+        found = [item for item in statements if names & asked(item)]
+        more = names.union(*(_made(item) for item in found))
+        if more == names:
+            return found
+        names = more
+
+
+def _made(statement: ast.Statement) -> set[str]:
+    """The names whose meaning depends on an instruction: truing across a seam changes pieces."""
+    if isinstance(statement, ast.TrueAcross):
+        return {ref.parts[0].name for ref in statement.edges}
+    return given(statement)
+
+
+def given(statement: ast.Statement) -> set[str]:
+    """The names an instruction gives."""
+    match statement:
+        case ast.Assign() | ast.PieceDef() | ast.Choose() | ast.Adjust():
+            return {statement.target.name}
+        case ast.Measure():
+            return {item.target.name for item in statement.items}
+        case ast.Use():
+            return {statement.alias.name}
+        case ast.Repeat() | ast.If():
+            inside = statement.body + (statement.otherwise if isinstance(statement, ast.If) else ())
+            return set().union(*(given(item) for item in inside))
+    return set()
+
+
+def asked(node: object) -> set[str]:
+    """The first words of all names an instruction uses."""
+    if isinstance(node, ast.Ref):
+        found = {node.parts[0].name}
+        for part in node.parts:
+            found |= asked(part.index)
+        return found
+    if isinstance(node, tuple):
+        return set().union(*(asked(item) for item in node))
+    if isinstance(node, ast.Node):
+        return set().union(*(asked(getattr(node, name)) for name in node.fields))
+    return set()
