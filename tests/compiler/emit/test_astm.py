@@ -20,7 +20,7 @@ import pytest
 from shapely.geometry import LineString, Point, Polygon
 
 from oaktag.compiler.emit.astm import astm
-from oaktag.compiler.emit.astm_words import day
+from oaktag.compiler.emit.astm.words import day
 from oaktag.compiler.emit.errors import OutputError
 from oaktag.compiler.finish.allowance import cut_line
 

@@ -18,10 +18,10 @@ import math
 from typing import TYPE_CHECKING
 
 from oaktag import __version__
-from oaktag.compiler.emit.astm_inside import Inside, inside_of
-from oaktag.compiler.emit.astm_points import Points, points_of
-from oaktag.compiler.emit.astm_tags import METRIC, Tags
-from oaktag.compiler.emit.astm_words import Wording, day
+from oaktag.compiler.emit.astm.inside import Inside, inside_of
+from oaktag.compiler.emit.astm.points import Points, points_of
+from oaktag.compiler.emit.astm.tags import METRIC, Tags
+from oaktag.compiler.emit.astm.words import Wording, day
 from oaktag.compiler.sheet.lay_out import cut_pieces
 from oaktag.compiler.sheet.shelves import set_out
 from oaktag.record import Record

@@ -12,7 +12,7 @@ import itertools
 import math
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.emit.astm_tags import INCH
+from oaktag.compiler.emit.astm.tags import INCH
 from oaktag.compiler.geometry import chain, turning
 from oaktag.record import Record
 
