@@ -1,11 +1,14 @@
 """The nodes of the syntax tree, made as the parser finishes each rule of the grammar.
 
-Each method bears the name behind an arrow (or of a rule) in grammar.lark and gets the rule's place
-and values. A value is a node, a token, or what another method here returned.
+The name behind an arrow (or of a rule) in grammar.lark is that of a node in small letters, whose
+fields are the values of the rule in order: `fold_trim` makes a FoldTrim. Where it takes more than
+that, a method here bears the name and gets the rule's place and values. A value is a node, a token,
+or what another method returned.
 """
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from oaktag.lang import ast
@@ -14,15 +17,38 @@ from oaktag.lang.syntax.build_drawing import Drawing
 from oaktag.lang.syntax.build_finishing import Finishing
 
 if TYPE_CHECKING:
-    from oaktag.lang.ast import Direction, Expr, PathExpr, Ref
+    from collections.abc import Callable
+
+    from oaktag.lang.ast import Expr, Ref
     from oaktag.lang.source import Span
     from oaktag.lang.syntax.tokens import Token
+
+
+def node_named(name: str) -> type[ast.Node]:
+    """The node whose name in small letters is `fold_trim`."""
+    node: type[ast.Node] = getattr(ast, "".join(map(str.capitalize, name.split("_"))))
+    return node
+
+
+def _uncaptioned(node: type[ast.Statement], span: Span, *values: Any) -> ast.Statement:
+    """An instruction; its caption is put in when its line is known."""
+    return node(span, None, *values)
 
 
 class Builder(Drawing, Finishing):
     """Makes the nodes of one source."""
 
     __slots__ = ()
+
+    def maker(self, name: str) -> Callable[..., Any]:
+        """What makes the value of a rule, from its place and values."""
+        method: Callable[..., Any] | None = getattr(self, name, None)
+        if method is not None:
+            return method
+        node = node_named(name)
+        if issubclass(node, ast.Statement):
+            return partial(_uncaptioned, node)
+        return node
 
     # ------------------------------------------------------------------ head
 
@@ -75,9 +101,6 @@ class Builder(Drawing, Finishing):
 
     # ----------------------------------------------------------- both levels
 
-    def assign(self, span: Span, target: ast.Target, value: Expr) -> ast.Assign:
-        return ast.Assign(span, None, target, value)
-
     def repeat(self, span: Span, variable: ast.Target, first: Expr, last: Expr) -> ast.Repeat:
         return ast.Repeat(span, None, variable, first, last, ())
 
@@ -107,17 +130,6 @@ class Builder(Drawing, Finishing):
 
     # ----------------------------------------------------------------- verbs
 
-    def unfold(
-        self, span: Span, along: Ref, first: ast.Target, second: ast.Target, holding: Ref | None
-    ) -> ast.Unfold:
-        return ast.Unfold(span, None, along, first, second, holding)
-
-    def halve(self, span: Span, along: Ref, keeping: ast.Target) -> ast.Halve:
-        return ast.Halve(span, None, along, keeping)
-
-    def mirror(self, span: Span) -> ast.Mirror:
-        return ast.Mirror(span, None)
-
     def close(
         self,
         span: Span,
@@ -128,27 +140,6 @@ class Builder(Drawing, Finishing):
         holding: Ref | None,
     ) -> ast.Close:
         return ast.Close(span, None, darts, by, into or (), treatment, holding)
-
-    def spread(
-        self,
-        span: Span,
-        lines: tuple[Ref, ...],
-        amounts: tuple[ast.Amount, ...],
-        hinge: Ref | None,
-        treatment: ast.Treatment | None,
-        holding: Ref | None,
-    ) -> ast.Spread:
-        return ast.Spread(span, None, lines, amounts, hinge, treatment, holding)
-
-    def overlap(
-        self,
-        span: Span,
-        lines: tuple[Ref, ...],
-        amounts: tuple[ast.Amount, ...],
-        hinge: Ref | None,
-        holding: Ref | None,
-    ) -> ast.Overlap:
-        return ast.Overlap(span, None, lines, amounts, hinge, holding)
 
     def amounts(
         self, span: Span, first: ast.Amount, second: ast.Amount | None
@@ -176,44 +167,6 @@ class Builder(Drawing, Finishing):
 
     def gather(self, span: Span) -> ast.Treatment:
         return ast.Treatment(span, "gather")
-
-    def fold_trim(
-        self,
-        span: Span,
-        folds: tuple[Ref, ...],
-        toward: Direction | Ref | None,
-        holding: Ref | None,
-    ) -> ast.FoldTrim:
-        return ast.FoldTrim(span, None, folds, toward, holding)
-
-    def lengthen(self, span: Span, at: Ref, by: Expr, holding: Ref | None) -> ast.Lengthen:
-        return ast.Lengthen(span, None, at, by, holding)
-
-    def shorten(self, span: Span, at: Ref, by: Expr, holding: Ref | None) -> ast.Shorten:
-        return ast.Shorten(span, None, at, by, holding)
-
-    def redraw(self, span: Span, edge: Ref, path: PathExpr) -> ast.Redraw:
-        return ast.Redraw(span, None, edge, path)
-
-    def redraw_dart(self, span: Span, dart: Ref, to: Expr) -> ast.RedrawDart:
-        return ast.RedrawDart(span, None, dart, to)
-
-    def true_edges(self, span: Span, edges: tuple[Ref, ...], within: Expr | None) -> ast.TrueEdges:
-        return ast.TrueEdges(span, None, edges, within)
-
-    def divide(
-        self, span: Span, along: Ref, first: ast.Target, second: ast.Target, holding: Ref | None
-    ) -> ast.Divide:
-        return ast.Divide(span, None, along, first, second, holding)
-
-    def join(self, span: Span, other: Ref, edge: Ref, holding: Ref | None) -> ast.Join:
-        return ast.Join(span, None, other, edge, holding)
-
-    def strip(self, span: Span, length: Expr, width: Expr) -> ast.Strip:
-        return ast.Strip(span, None, length, width)
-
-    def facing(self, span: Span, edge: Ref, deep: Expr) -> ast.Facing:
-        return ast.Facing(span, None, edge, deep)
 
     def of_piece(self, span: Span, name: Token) -> Token:
         return name

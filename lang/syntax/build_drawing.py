@@ -31,11 +31,6 @@ class Drawing(Values):
     def edge_line(self, span: Span, target: ast.Target, path: PathExpr) -> ast.EdgeDef:
         return ast.EdgeDef(span, target, path)
 
-    def section(
-        self, span: Span, target: ast.Target, edge: Ref, start: Expr, end: Expr
-    ) -> ast.Section:
-        return ast.Section(span, None, target, edge, start, end)
-
     def dart_on(
         self,
         span: Span,
@@ -84,20 +79,6 @@ class Drawing(Values):
     def ending(self, span: Span, short: Expr) -> ast.Ending:
         return ast.Ending(span, short)
 
-    def dart_along(
-        self, span: Span, target: ast.Target, line: Ref, intake: Expr, at: Expr
-    ) -> ast.DartAlong:
-        return ast.DartAlong(span, None, target, line, intake, at)
-
-    def fold(self, span: Span, edge: Ref) -> ast.FoldOn:
-        return ast.FoldOn(span, None, edge)
-
-    def grain_along(self, span: Span, edge: Ref) -> ast.GrainAlong:
-        return ast.GrainAlong(span, None, edge)
-
-    def grain_from(self, span: Span, start: Expr, end: Expr) -> ast.GrainFrom:
-        return ast.GrainFrom(span, None, start, end)
-
     def notch_at(
         self,
         span: Span,
@@ -113,20 +94,6 @@ class Drawing(Values):
 
     def mark_lengthening(self, span: Span, lines: tuple[Ref, ...]) -> ast.Mark:
         return ast.Mark(span, None, lines, None, True)
-
-    def drill(self, span: Span, point: Expr) -> ast.Drill:
-        return ast.Drill(span, None, point)
-
-    def button(self, span: Span, point: Expr, size: Expr) -> ast.Button:
-        return ast.Button(span, None, point, size)
-
-    def buttonhole(self, span: Span, point: Expr, size: Expr, along: Ref | None) -> ast.Buttonhole:
-        return ast.Buttonhole(span, None, point, size, along)
-
-    def buttons(
-        self, span: Span, count: Expr, along: Ref, start: Expr, end: Expr, size: Expr
-    ) -> ast.Buttons:
-        return ast.Buttons(span, None, count, along, start, end, size)
 
     def buttonholes(
         self,

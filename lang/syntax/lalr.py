@@ -113,7 +113,7 @@ class Parser:
                     else:
                         make = self.builders.get(build)
                         if make is None:
-                            make = self.builders[build] = getattr(self.builder, build)
+                            make = self.builders[build] = self.builder.maker(build)
                         value = make(Span(source, *place), *taken)
                 states.append(gotos[states[-1]][name])
                 values.append(value)

@@ -10,8 +10,9 @@ from pathlib import Path
 import lark
 import pytest
 
+from oaktag.lang import ast
 from oaktag.lang.syntax import tables
-from oaktag.lang.syntax.build import Builder
+from oaktag.lang.syntax.build import Builder, node_named
 
 GRAMMAR = (Path(__file__).parents[2] / "lang" / "syntax" / "grammar.lark").read_text(
     encoding="utf-8"
@@ -50,10 +51,20 @@ def test_the_log_would_show_a_conflict(caplog: pytest.LogCaptureFixture) -> None
     assert "conflict" in caplog.text.lower()
 
 
-def test_every_rule_has_its_builder_and_every_builder_a_rule() -> None:
+def test_every_rule_makes_a_node_of_its_name_or_has_a_builder_and_every_builder_a_rule() -> None:
+    own = {name for name in dir(Builder) if not name.startswith("_")} - {"source", "maker"}
     used = {build for _, _, build, _ in tables.load().rules if build not in ("", "[]")}
-    made = {name for name in dir(Builder) if not name.startswith("_")} - {"source"}
-    assert used == made
+    assert own <= used
+    plain = 0
+    for _, _, build, kept in tables.load().rules:
+        if build in used - own:
+            node = node_named(build)
+            before = ("span", "caption") if issubclass(node, ast.Statement) else ("span",)
+            assert node.fields[: len(before)] == before
+            assert len(node.fields) == len(before) + len(kept), build
+            assert all(one is None or one >= 0 for one in kept), build
+            plain += 1
+    assert plain > 20
 
 
 def test_keywords_do_not_share_a_terminal_with_what_is_no_word() -> None:
