@@ -104,10 +104,10 @@ def _changes(work: Work, before: Work | None) -> list[str]:
     if before.pattern is None:
         return ["can be drawn again"]
     from oaktag.compiler.revise.diff import compare
-    from oaktag.compiler.revise.diff.words import sentences
+    from oaktag.compiler.revise.diff.words import briefly
 
     changes = compare(before.pattern, work.pattern)
-    return sentences(changes) if changes.made_otherwise else []
+    return briefly(changes) if changes.made_otherwise else []
 
 
 def _at(revision: Revision, given: Given) -> Work:

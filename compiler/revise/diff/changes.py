@@ -130,11 +130,13 @@ class Changes(Record):
     pieces: tuple[PieceChange, ...] = ()
     seams: tuple[SeamChange, ...] = ()
     finishing: tuple[Both, ...] = ()
+    revision: Both = Both("", "")
 
     @property
     def nothing(self) -> bool:
         return not (
             self.title.differs
+            or self.revision.differs
             or self.made_otherwise
             or self.pieces
             or self.choices

@@ -44,7 +44,15 @@ def compare(old: Pattern, new: Pattern, tolerance: float = TOLERANCE) -> Changes
         tuple(piece for piece in pieces if not piece.nothing),
         tuple(_seams(old, new, _renamed(pieces), tolerance)),
         tuple(_finishing(old, new)),
+        Both(*_revisions(old, new)),
     )
+
+
+def _revisions(old: Pattern, new: Pattern) -> Iterator[str]:
+    """As their heads say it, `4 of 20 November 2026`; a date that both have is left out."""
+    for pattern in (old, new):
+        dated = pattern.date and old.date != new.date
+        yield f"{pattern.revision} of {pattern.date}" if dated else pattern.revision
 
 
 def _piece(

@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from oaktag.compiler.paper.piece import Piece
 
 _SAME = 1e-6  # mm
+_KEPT = 0.1  # mm: an edge of this length still has its shape
+_STILL = 0.05  # degrees: less is no turn
+_ALIKE = 0.5  # degrees: turns of one paper
+_HALF = 45.0  # degrees: of larger turns the side means little, as 90 deg goes to either
 _ALONG = (1 / 4, 1 / 2, 3 / 4)
 
 
@@ -57,20 +61,46 @@ def displaced(old: Piece, new: Piece, motion: Motion) -> float:
 def grain_turned(old: Piece, new: Piece) -> float:
     """By how many degrees the grain lies otherwise on the new paper; up to 90.
 
-    Seen from each edge that both papers have, the grain must have turned: the smallest of the
-    turns is told, so that an edge that was redrawn does not turn it. 0 without grain or edges.
+    Seen from every edge that both papers have, the grain must have turned, and to the same side;
+    the smallest of the turns is told. Edges that lie on the sheet as before settle it, else those
+    that kept their shape: one that was redrawn turns no grain. A grain that lies on the sheet as
+    before has turned only if the edges turned alike below it: they also turn, each by its own
+    figure, where a flared side becomes longer. 0 without grain or edges.
     """
     before, after = _direction(old), _direction(new)
     edges = {edge.label: edge for edge in old.edges}
     if before is None or after is None:
         return 0.0
-    turns = []
+    turns, lying, firm = [], [], []
     for edge in new.edges:
         like = edges.get(edge.label)
-        if like is not None and edge.start != edge.end and like.start != like.end:
-            own = (after / (edge.end - edge.start)) / (before / (like.end - like.start))
-            turns.append(abs((math.degrees(cmath.phase(own)) + 90) % 180 - 90))
-    return min(turns, default=0.0)
+        if like is None or edge.start == edge.end or like.start == like.end:
+            continue
+        chords = like.end - like.start, edge.end - edge.start
+        turns.append(_degrees((after / chords[1]) / (before / chords[0])))
+        if abs(_degrees(chords[1] / chords[0])) <= _STILL:
+            lying.append(turns[-1])
+        straight = abs(abs(chords[1]) - abs(chords[0]))
+        if max(straight, abs(edge.length - like.length)) <= _KEPT:
+            firm.append(turns[-1])
+    if min(map(abs, turns), default=0.0) <= _STILL:
+        return 0.0
+    lies_as_before = abs(_degrees(after / before)) <= _STILL
+    if lies_as_before and any(abs(_wrapped(turn - turns[0])) > _ALIKE for turn in turns):
+        return 0.0
+    seen = lying or firm or turns
+    if any(0 < turn < _HALF for turn in seen) and any(-_HALF < turn < 0 for turn in seen):
+        return 0.0
+    return min(map(abs, seen))
+
+
+def _degrees(turn: complex) -> float:
+    """A turn of a line without direction: from -90 to 90."""
+    return _wrapped(math.degrees(cmath.phase(turn)))
+
+
+def _wrapped(degrees: float) -> float:
+    return (degrees + 90) % 180 - 90
 
 
 def _turn(old: Piece, new: Piece) -> complex:

@@ -8,7 +8,7 @@ from oaktag.compiler.paper.quantity import Quantity
 from oaktag.lang.units import show_area, show_length, show_number
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from oaktag.compiler.revise.diff.changes import (
         Both,
@@ -23,14 +23,19 @@ if TYPE_CHECKING:
     )
 
 _SAME = 0.005  # mm
+_LONGEST = 70  # letters of a line of the file
 _NAMES = {"drill": "drill hole", "text": "line of words"}
 
 
 def told(changes: Changes) -> list[tuple[str, list[str]]]:
-    """What there is to tell, under the names of what it is told of; nothing if nothing differs."""
+    """What there is to tell, under the names of what it is told of; nothing if nothing differs.
+
+    Pieces that are cut come before those that are only drafted.
+    """
     unit = changes.unit
     parts = [(changes.title.after, list(_of_the_whole(changes)))]
-    parts += [(_heading(piece), list(_of_piece(piece, changes))) for piece in changes.pieces]
+    for piece in sorted(changes.pieces, key=_only_drafted):
+        parts.append((_heading(piece), list(_of_piece(piece, changes))))
     parts.append(("seams", [_seam(seam, unit) for seam in changes.seams]))
     parts.append(("bound and fastened", [_came_or_went(line) for line in changes.finishing]))
     return [(name, lines) for name, lines in parts if lines]
@@ -41,9 +46,31 @@ def sentences(changes: Changes) -> list[str]:
     return [f"{name}: {line}" for name, lines in told(changes) for line in lines]
 
 
+def briefly(changes: Changes) -> list[str]:
+    """The same sentences, those first that reach the cloth: what changed on the pieces that are
+    cut, then their seams, then steps, then drafts. What is the same on several pieces is one line.
+    """
+    cut = [piece.changed(steps=()) for piece in changes.pieces if not _only_drafted(piece)]
+    cloth = changes.changed(pieces=tuple(cut))
+    alike: dict[str, list[str]] = {}
+    for name, lines in told(cloth):
+        for line in lines:
+            alike.setdefault(line, []).append(name)
+    first = [f"{_listed(tuple(names))}: {line}" for line, names in alike.items()]
+    said = set(sentences(cloth))
+    return first + [line for line in sentences(changes) if line not in said]
+
+
+def _only_drafted(piece: PieceChange) -> bool:
+    return not (piece.cut.before or piece.cut.after)
+
+
 def _of_the_whole(changes: Changes) -> Iterator[str]:
     if changes.title.differs:
         yield f"titled “{changes.title.after}”, was “{changes.title.before}”"
+    if changes.revision.differs:
+        state = changes.revision
+        yield f"revision {state.after or 'none'}, was {state.before or 'none'}"
     for what, values in (("choice", changes.choices), ("measure", changes.measures)):
         for change in values:
             yield f"{what} {change.name}: {_value_change(change, changes.unit)}"
@@ -71,7 +98,7 @@ def _of_piece(piece: PieceChange, changes: Changes) -> Iterator[str]:
             f"{show_area(abs(piece.area.more), unit)} {more} paper: "
             f"{show_area(piece.area.after, unit)}, was {show_area(piece.area.before, unit)}"
         )
-    yield from (_fold(fold, unit) for fold in piece.folds)
+    yield from _alike((fold.name, _fold(fold, unit)) for fold in piece.folds)
     yield from (_mark(mark, unit) for mark in piece.marks)
     for change in piece.allowances:
         now, was = (_wide(both, unit) for both in (change.value.after, change.value.before))
@@ -89,12 +116,20 @@ def _came_or_went_piece(piece: PieceChange, unit: str) -> str:
 
 
 def _edges(edges: tuple[EdgeChange, ...], unit: str, tolerance: float) -> Iterator[str]:
-    """Edges that changed alike, like the two sides of an unfolded piece, share a sentence."""
+    yield from _alike((edge.name, _edge(edge, unit, tolerance)) for edge in edges)
+
+
+def _alike(named: Iterable[tuple[str, str]]) -> Iterator[str]:
+    """What changed alike, like the two sides of an unfolded piece, shares a sentence."""
     said: dict[str, list[str]] = {}
-    for edge in edges:
-        said.setdefault(_edge(edge, unit, tolerance), []).append(edge.name)
+    for name, words in named:
+        said.setdefault(words, []).append(name)
     for words, names in said.items():
-        yield f"{_listed(tuple(names))} {words}"
+        halves = len({name.rpartition(".")[2] for name in names}) == 1
+        several = words
+        if len(names) > 1:
+            several = words.replace("is a new edge", "are new edges").replace("is gone", "are gone")
+        yield f"{_listed(tuple(sorted(names) if halves else names))} {several}"
 
 
 def _edge(edge: EdgeChange, unit: str, tolerance: float) -> str:
@@ -134,9 +169,9 @@ def _fold(fold: FoldChange, unit: str) -> str:
     kind = fold.kind
     if kind.before is None:
         wide, deep = show_length(fold.intake.after, unit), show_length(fold.reach.after, unit)
-        return f"{fold.name} added: {kind.after}, {wide} wide, {deep} deep"
+        return f"added: {kind.after}, {wide} wide, {deep} deep"
     if kind.after is None:
-        return f"{fold.name} is gone: {kind.before}, {show_length(fold.intake.before, unit)} wide"
+        return f"is gone: {kind.before}, {show_length(fold.intake.before, unit)} wide"
     parts = [f"now {kind.after}, was {kind.before}"] if kind.differs else []
     for what, both in (("wide", fold.intake), ("deep", fold.reach)):
         now, was = show_length(both.after, unit), show_length(both.before, unit)
@@ -145,7 +180,7 @@ def _fold(fold: FoldChange, unit: str) -> str:
     if fold.toward.differs:
         now, was = (way or "no side" for way in (fold.toward.after, fold.toward.before))
         parts.append(f"pressed toward {now}, was toward {was}")
-    return f"{fold.name} {'; '.join(parts) or 'made otherwise'}"
+    return "; ".join(parts) or "made otherwise"
 
 
 def _mark(mark: MarkChange, unit: str) -> str:
@@ -177,12 +212,35 @@ def _step(step: StepChange) -> str:
         return f"step left out: {_captioned(line.before, caption.before)}{often}"
     if line.differs:
         words = f"{caption.after}: " if caption.after else ""
-        return f"step changed: {words}`{line.after}`, was `{line.before}`{often}"
-    return f"remark above `{line.after}`: {caption.after or 'none'}, was {caption.before or 'none'}"
+        now, was = _contrasted(line.after, line.before)
+        return f"step changed: {words}`{now}`, was `{was}`{often}"
+    now, was = caption.after or "none", caption.before or "none"
+    return f"remark above `{_cut(line.after)}`: {now}, was {was}"
 
 
 def _captioned(line: str, caption: str) -> str:
-    return f"{caption} (`{line}`)" if caption else f"`{line}`"
+    return f"{caption} (`{_cut(line)}`)" if caption else f"`{_cut(line)}`"
+
+
+def _cut(line: str) -> str:
+    """A line of the file, no longer than can be read at a glance."""
+    return line if len(line) <= _LONGEST else f"{line[: _LONGEST - 2].rstrip()} …"
+
+
+def _contrasted(line: str, other: str) -> tuple[str, str]:
+    """Two lines, where they are long without most of what both begin with: the first word stays."""
+    if max(len(line), len(other)) <= _LONGEST:
+        return line, other
+    words, others = line.split(" "), other.split(" ")
+    alike = 0
+    while alike < min(len(words), len(others)) and words[alike] == others[alike]:
+        alike += 1
+    # A few words before the first that differs, so that one sees what it is about.
+    kept = max(alike - 3, 0)
+    if kept < 3:
+        return _cut(line), _cut(other)
+    start = " ".join(words[:2])
+    return tuple(_cut(f"{start} … {' '.join(one[kept:])}") for one in (words, others))  # type: ignore[return-value]
 
 
 def _seam(seam: SeamChange, unit: str) -> str:

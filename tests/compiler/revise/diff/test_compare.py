@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import json
+import math
 from typing import TYPE_CHECKING
 
 import pytest
 import resvg_py
 
+from oaktag.compiler.geometry import rotation
 from oaktag.compiler.revise.diff import compare
 from oaktag.compiler.revise.diff.changes import turned_round
 from oaktag.compiler.revise.diff.data import as_json
-from oaktag.compiler.revise.diff.laying import laid_on
+from oaktag.compiler.revise.diff.laying import grain_turned, laid_on
 from oaktag.compiler.revise.diff.overlay import overlay
-from oaktag.compiler.revise.diff.words import sentences
+from oaktag.compiler.revise.diff.words import briefly, sentences
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -105,6 +107,12 @@ REVISIONS: dict[str, list[tuple[str, str]]] = {
     ],
     "grain across": [("  grain along centre\n  notch", "  grain along hem\n  notch")],
     "other caption": [("# the smock must not gape when the ladder is carried", "# no gaping")],
+    "revision": [("choose length", 'revision "2" date "3 May 2027"\nchoose length')],
+    "long line": [
+        ("  drill at top",
+         "  section rest = side from on side 0 from neck to on side 30 cm from neck\n"
+         "  drill at top"),
+    ],
     "bound and fastened": [
         ("\nsew ", "\nbind front.neck with 1 cm double in tape\nsew "),
         ("cut 1 front", "fasten back.centre with ties\ncut 1 front"),
@@ -195,6 +203,80 @@ def test_a_piece_drafted_elsewhere_on_the_paper_is_the_same(
     elsewhere = [("piece back\n  top = origin", "piece back\n  top = origin right 5 cm")]
     moved = board.pattern(revised(SMOCK, elsewhere))
     assert not compare(smocks[""], moved).made_otherwise
+
+
+# A skirt whose sides swing out: every edge leans otherwise when it is made longer.
+SWUNG = """\
+pattern "Deckhand's skirt"
+choose length = 72 cm
+choose lean = 0 deg
+
+piece half
+  top = origin
+  foot = top down length
+  side_top = top right 24 cm up 1 cm
+  side_foot = foot right 29 cm up 6 mm
+  outline
+    waist = top curve to side_top leaving right arriving square to side
+    side = side_top curve to side_foot arriving -85 deg
+    hem = side_foot curve to foot leaving square to side arriving left
+    centre = foot to top
+  dart waist_dart on waist at 1/2 from centre intake length / 24 length 11 cm
+  line slash = waist_dart.point down to hem
+  close waist_dart into slash
+  grain from foot to foot at 90 deg + lean by 40 cm
+
+piece whole from half
+  unfold along centre into right and left
+
+cut 1 whole in main
+"""
+
+
+@pytest.mark.parametrize("longer", ["72.3 cm", "60 cm", "95 cm"])
+def test_a_skirt_made_longer_keeps_its_grain(board: Board, longer: str) -> None:
+    old = board.pattern(SWUNG)
+    new = board.pattern(SWUNG.replace("72 cm", longer))
+    assert not any("grain" in line for line in sentences(compare(old, new)))
+    for piece in ("half", "whole"):
+        assert grain_turned(old.pieces[piece], new.pieces[piece]) == 0
+
+
+@pytest.mark.parametrize("lean", [-30, -2, 3, 45, 90])
+def test_a_grain_that_leans_has_turned_by_so_much(board: Board, lean: float) -> None:
+    """Also where the skirt became shorter, and where the paper turned below the grain."""
+    old = board.pattern(SWUNG).pieces["half"]
+    leaning = SWUNG.replace("lean = 0 deg", f"lean = {lean} deg")
+    new = board.pattern(leaning).pieces["half"]
+    shorter = board.pattern(leaning.replace("72 cm", "64 cm")).pieces["half"]
+    for piece in (new, new.moved(rotation(0j, math.radians(-lean))), shorter):
+        assert grain_turned(old, piece) == pytest.approx(abs(lean), abs=1e-6)
+
+
+def test_an_edge_drawn_anew_turns_no_grain_and_hides_no_turn(board: Board) -> None:
+    old = board.pattern(SWUNG)
+    redrawn = SWUNG.replace("foot right 29 cm up 6 mm", "foot right 26 cm up 6 mm")
+    leaning = redrawn.replace("lean = 0 deg", "lean = 10 deg")
+    assert grain_turned(old.pieces["half"], board.pattern(redrawn).pieces["half"]) == 0
+    told = grain_turned(old.pieces["half"], board.pattern(leaning).pieces["half"])
+    assert told == pytest.approx(10, abs=1e-6)
+
+
+def test_in_short_what_is_cut_comes_before_drafts_and_alike_pieces_share_a_line(
+    board: Board,
+) -> None:
+    text = SWUNG.replace(
+        "cut 1 whole", "piece other from whole\n\ncut 1 other in main\ncut 1 whole"
+    )
+    changes = compare(board.pattern(text), board.pattern(text.replace("72 cm", "60 cm")))
+    lines = briefly(changes)
+    assert lines[0] == "Deckhand's skirt: choice length: 60 cm, was 72 cm"
+    assert lines[1].startswith("whole and other: left.waist and right.waist 0.5 cm")
+    drafts = [line.startswith("half: ") for line in lines]
+    assert drafts == sorted(drafts) and any(drafts)
+    assert not [
+        line for line in sentences(changes) if line.startswith("half: ") and line not in lines
+    ]
 
 
 def test_the_figures_for_other_programs_are_in_millimetres(smocks: dict[str, Pattern]) -> None:
