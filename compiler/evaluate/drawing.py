@@ -17,6 +17,7 @@ from oaktag.compiler.evaluate.doubts import (
 from oaktag.compiler.evaluate.expressions import cannot_be_drawn, located
 from oaktag.compiler.evaluate.outline import outline
 from oaktag.compiler.evaluate.requirement import require
+from oaktag.compiler.evaluate.scope import named_twice
 from oaktag.compiler.evaluate.turns import plain_labels, retired
 from oaktag.compiler.geometry import GeometryError
 from oaktag.compiler.paper.errors import PaperError
@@ -123,12 +124,14 @@ def _assign(statement: ast.Assign, scope: Scope) -> None:
     if isinstance(value, complex) and not scope.lost:
         piece = scope.piece
         assert piece is not None
-        _check_new(label, piece, statement.target.span)
+        _check_new(label, scope, statement.target.span)
         scope.piece = piece.changed(points=(*piece.points, NamedPoint(label, value)))
         settle(label.name, label.index, scope)
         return
     settle(label.name, label.index, scope)
     names = scope.turns[-1] if scope.turns and label.index is None else scope.piece_values
+    if label.index is None and (label.name, None) in names:
+        raise named_twice(f"`{label}` is already there", statement.target.span)
     names[(label.name, label.index)] = value
 
 
@@ -165,7 +168,7 @@ def _step(statement: ast.Statement, scope: Scope) -> None:
             target = getattr(statement, "target", None)
             if isinstance(target, ast.Target):
                 label = label_of(target, scope)
-                _check_new(label, piece, target.span)
+                _check_new(label, scope, target.span)
             others = owners(do, statement, scope)
             change = do(piece, **bind(statement, scope), **others)
     except PaperError as wrong:
@@ -189,15 +192,17 @@ def not_yet(statement: ast.Statement) -> Exception:
     )
 
 
-def _check_new(label: Label, piece: Piece, span: Span) -> None:
-    """Refuses a name that is on the paper already."""
-    same = piece.named.get(label.name, ())
-    if any(thing.label.index == label.index and thing.label == label for thing in same):
+def _check_new(label: Label, scope: Scope, span: Span) -> None:
+    """Refuses a name that is on the paper already, or a name of the file."""
+    same = scope.piece.named.get(label.name, ()) if scope.piece is not None else ()
+    if any(thing.label == label for thing in same):
+        raise named_twice(f"`{label}` is on the paper already", span)
+    if label.name in scope.given:
         raise mistake(
-            "named-twice",
-            f"`{label}` is on the paper already",
+            "named-in-file",
+            f"the file already has a name `{label.name}`",
             span,
-            help="choose another name; a name is given once",
+            help="choose another name for what you draw",
         )
 
 

@@ -35,6 +35,7 @@ from oaktag.compiler.evaluate.refusals import (
 )
 from oaktag.compiler.evaluate.requirement import require
 from oaktag.compiler.evaluate.scope import Scope
+from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.lang import ast
@@ -184,7 +185,7 @@ class _Work:
                 self._choose(statement)
             case ast.Assign():
                 label = label_of(statement.target, scope)
-                scope.name(label.name, label.index, scope.value(statement.value))
+                scope.give(label, scope.value(statement.value), statement.target.span)
             case ast.Use():
                 self._use(statement)
             case ast.PieceDef():
@@ -268,7 +269,7 @@ class _Work:
         drawn = result.pattern or result.part
         if drawn is None:
             raise doubtful()
-        self.scope.name(statement.alias.name, None, drawn)
+        self.scope.give(Label(statement.alias.name), drawn, statement.alias.span)
 
     def _adjust(self, statement: ast.Adjust) -> None:
         """Brings in the value that makes the condition hold, or a mistake with both end values."""
@@ -342,7 +343,7 @@ class _Work:
                 help="list its edges below `outline`, or begin it `from` another piece",
             )
         check_folds(inside.piece, statement, scope.unit)
-        scope.name(label.name, label.index, inside.piece)
+        scope.give(label, inside.piece, statement.target.span)
 
     def _begun(self, name: str, statement: ast.PieceDef) -> Piece | None:
         """The paper a piece begins with; none if that is doubtful."""

@@ -19,7 +19,7 @@ from oaktag.compiler.paper.opening import Opening
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.lang import ast
-from oaktag.lang.diagnostics import error, mistake
+from oaktag.lang.diagnostics import Mistake, error, mistake
 from oaktag.lang.source import Span
 
 if TYPE_CHECKING:
@@ -33,6 +33,7 @@ class Scope:
     """The names of a file and, while a piece is drawn, its paper. The one thing here that changes.
 
     turns: names that last one turn of a `repeat`, innermost last. drawings: files that are traced.
+    given: names of the file that its lines have given so far, those of this turn aside.
     unsure: names of the file that a line with a mistake would have given. told: what was wrong.
     lost: the paper of the piece is not as it should be, so nothing on it is looked at any more.
     bare: it has no outline yet, since that failed. sheet: the names of the piece as they were found
@@ -43,6 +44,7 @@ class Scope:
     def __init__(self, names: dict[Key, Value], unit: str, told: Told | None = None) -> None:
         self.names = names
         self.told = told or Told()
+        self.given: set[str] = set()
         self.unsure: set[str] = set()
         self.lost = self.bare = False
         self.sheet: Names | None = None
@@ -92,10 +94,22 @@ class Scope:
         names = self.turns[-1] if self.turns and index is None else self.names
         names[(name, index)] = value
 
+    def give(self, label: Label, value: Value, span: Span) -> None:
+        """Gives a name that a line of the file brings in; refused if another line has given it.
+
+        Before anything is drawn only names that are sure to be there can be refused.
+        """
+        key = (label.name, label.index)
+        if label.index is None and (key in self.turns[-1] if self.turns else key[0] in self.given):
+            raise named_twice(f"`{label}` is already there", span)
+        if not self.turns:
+            self.given.add(label.name)
+        self.name(label.name, label.index, value)
+
     def on(self, piece: Piece) -> Scope:
         """The same names, seen from a piece."""
         inside = Scope(self.names, self.unit, self.told)
-        inside.unsure = self.unsure
+        inside.given, inside.unsure = self.given, self.unsure
         inside.piece, inside.turns, inside.steps_left = piece, [*self.turns], self.steps_left
         inside.drawings = self.drawings
         return inside
@@ -212,6 +226,11 @@ class Scope:
             "put this line under it too, or name it in either case",
             code="unknown-name",
         )
+
+
+def named_twice(message: str, span: Span) -> Mistake:
+    """For a name that is given a second time."""
+    return mistake("named-twice", message, span, help="choose another name; a name is given once")
 
 
 def on_paper(piece: Piece, words: Sequence[Word]) -> Value | None:

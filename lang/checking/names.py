@@ -39,6 +39,7 @@ class Symbol(Record):
     row: whether it takes an index, like `drape[2]`; none if that depends on an `if`.
     inside: what a piece or a used pattern has in turn.
     twice: the two names that took its place when the piece was unfolded.
+    perhaps: whether it is there at all depends on an `if`, or on where the paper was cut.
     """
 
     kind: Kind
@@ -47,6 +48,7 @@ class Symbol(Record):
     row: bool | None = False
     inside: Names | None = None
     twice: tuple[str, ...] = ()
+    perhaps: bool = False
 
 
 MISTAKEN = Symbol(UNKNOWN, None, "", None)
@@ -143,9 +145,8 @@ class Names:
             if name in whole or symbol.kind in (POINT, UNKNOWN):
                 symbols[name] = symbol
             else:
-                symbols[name] = Symbol(
-                    UNKNOWN, symbol.span, "", None, None, (f"{first}.{name}", f"{second}.{name}")
-                )
+                names = (f"{first}.{name}", f"{second}.{name}")
+                symbols[name] = Symbol(UNKNOWN, symbol.span, "", None, None, names, symbol.perhaps)
         self.symbols = symbols
         inner = around[1:-1]
         self.outline = (
@@ -195,10 +196,16 @@ def merge(first: Names, second: Names) -> Names:
     merged = first.copy()
     for name, theirs in second.symbols.items():
         ours = merged.symbols.get(name)
-        merged.symbols[name] = theirs if ours is None else either_symbol(ours, theirs)
+        if ours is not None:
+            merged.symbols[name] = either_symbol(ours, theirs)
+        else:
+            merged.symbols[name] = theirs.changed(perhaps=True)
+    for name, ours in first.symbols.items():
+        if name not in second.symbols:
+            merged.symbols[name] = ours.changed(perhaps=True)
     merged.outline = max(first.outline, second.outline, key=len)
     merged.halves = max(first.halves, second.halves, key=len)
-    merged.divided = first.divided or second.divided
+    merged.divided = first.divided and second.divided
     merged.loose = first.loose or second.loose
     return merged
 
@@ -218,4 +225,5 @@ def either_symbol(first: Symbol, second: Symbol) -> Symbol:
         row=first.row if first.row == second.row else None,
         inside=inside if kind == PIECE else None,
         twice=() if first.twice != second.twice else first.twice,
+        perhaps=first.perhaps or second.perhaps,
     )

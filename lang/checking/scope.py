@@ -113,12 +113,15 @@ class Scope:
     def give(
         self, target: ast.Target, kind: Kind, role: str = "", inside: Names | None = None
     ) -> None:
-        """A name is given; the same name twice is a mistake, unless both have an index."""
+        """A name is given; if it is sure to be there that is a mistake, unless both have an
+        index.
+        """
         row = target.index is not None
         symbol = Symbol(kind, target.span, role, row, inside)
         names, name = self.current, target.name
         old = names.symbols.get(name)
-        if old is None:
+        if old is None or old.perhaps:
+            # Whether one that may be there is there, drawing tells.
             if self.sheet is not None:
                 self._refuse_name_of_file(target)
             if self.turns and not row:
@@ -151,7 +154,7 @@ class Scope:
         old = self.names.symbols.get(target.name)
         if self.drawing is not None and self.drawing.target.name == target.name:
             old = Symbol(PIECE, self.drawing.target.span)
-        if old is None or (old.kind == UNKNOWN and old.span is None):
+        if old is None or old.perhaps or (old.kind == UNKNOWN and old.span is None):
             return
         what = old.role if old.role in ("measure", "choice", "value") else old.kind
         what = "name with a mistake in it" if what == UNKNOWN else what
