@@ -174,7 +174,7 @@ def _as_deep(path: Path, folded_on: Path, depth: float) -> tuple[float, float, b
     """
 
     def deep(place: float) -> float:
-        return folded_on.nearest(path.point_at(place))[1]
+        return folded_on.distance(path.point_at(place))
 
     last, reached = 0.0, deep(0.0)
     for number, segment in enumerate(path.segments):

@@ -187,11 +187,18 @@ class Cubic:
 
     def reversed(self) -> Cubic:
         """The same curve travelled the other way."""
-        return Cubic(self.end, self.second, self.first, self.start)
+        back = Cubic(self.end, self.second, self.first, self.start)
+        if self._marks:
+            ends, lengths = self._marks
+            whole = lengths[-1]
+            back._marks = [1 - t for t in ends[::-1]], [whole - s for s in lengths[::-1]]
+        return back
 
     def moved(self, motion: Motion) -> Cubic:
-        """The curve after a rigid motion."""
-        return Cubic(motion(self.start), motion(self.first), motion(self.second), motion(self.end))
+        """The curve after a rigid motion, which keeps its lengths."""
+        there = Cubic(motion(self.start), motion(self.first), motion(self.second), motion(self.end))
+        there._marks = self._marks
+        return there
 
     def parameter_at(self, length: float) -> float:
         """The t at which so many mm have been travelled, by Newton's method kept in bounds."""

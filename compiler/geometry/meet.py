@@ -121,7 +121,7 @@ def _same(one: Meeting, other: Meeting, first: Path, second: Path, tolerance: fl
     low, high = sorted((one.second_at, other.second_at))
     between = second.part(low, high)
     return all(
-        between.nearest(first.point_at(one.first_at + share * ahead))[1] <= 2 * tolerance
+        between.distance(first.point_at(one.first_at + share * ahead)) <= 2 * tolerance
         for share in (0.25, 0.55, 0.8)
     )
 

@@ -249,4 +249,4 @@ def _near(raw: Path, s0: float, s1: float, path: Path, enough: float) -> Iterato
     whole = raw.length
     span = s1 - s0 if s0 < s1 else whole - s0 + s1
     for share in (0.5, 0.25, 0.75, 0.1, 0.9):
-        yield path.nearest(raw.point_at((s0 + span * share) % whole))[1] < enough
+        yield path.distance(raw.point_at((s0 + span * share) % whole)) < enough

@@ -92,7 +92,10 @@ class Path:
     @property
     def closed(self) -> bool:
         """Whether the path ends where it starts."""
-        return abs(self.end - self.start) <= JOINT and self.length > JOINT
+        if abs(self.end - self.start) > JOINT:
+            return False
+        left, bottom, right, top = self.box()  # quicker known than the length
+        return right - left > JOINT or top - bottom > JOINT or self.length > JOINT
 
     def located(self, s: float, before: bool = False) -> tuple[int, float]:
         """The segment and its t at a place; at a joint the one after it, unless before is said.
@@ -178,8 +181,10 @@ class Path:
         return _made(tuple(segment.reversed() for segment in reversed(self.segments)))
 
     def moved(self, motion: Motion) -> Path:
-        """The path after a rigid motion."""
-        return _made(tuple(segment.moved(motion) for segment in self.segments))
+        """The path after a rigid motion, which keeps its lengths."""
+        there = _made(tuple(segment.moved(motion) for segment in self.segments))
+        there._marks = self._marks
+        return there
 
     def joined(self, other: Path) -> Path:
         """This path and then the other, which begins where this one ends."""
@@ -203,6 +208,15 @@ class Path:
 
     def nearest(self, p: complex) -> tuple[float, float]:
         """The place (mm along) nearest to p, and its distance in mm."""
+        at, t, distance = self._nearest(p)
+        return self.place(at, t), distance
+
+    def distance(self, p: complex) -> float:
+        """The distance of p in mm: quicker than to ask where it is nearest."""
+        return self._nearest(p)[2]
+
+    def _nearest(self, p: complex) -> tuple[int, float, float]:
+        """The segment nearest to p, the t there, and its distance in mm."""
         away = [distance_to_box(segment.box(), p) for segment in self.segments]
         first = away.index(min(away))
         t, closest = self.segments[first].nearest(p)
@@ -213,7 +227,7 @@ class Path:
                 # Of places equally near, the first.
                 if distance < closest or (distance == closest and at < place[0]):
                     place, closest = (at, t), distance
-        return self.place(*place), closest
+        return (*place, closest)
 
     def flattened(self, tolerance: float) -> tuple[complex, ...]:
         """The points of a chain of straight steps within tolerance (mm), both ends included."""

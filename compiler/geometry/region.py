@@ -115,7 +115,7 @@ def self_crossings(
     """
     known = {id(segment) for segment in since.segments} if since is not None else set()
     found: list[tuple[float, float, complex]] = []
-    segments, marks = path.segments, path.marks
+    segments = path.segments
     last = len(segments) - 1
     for i, one in enumerate(segments):
         if isinstance(one, Cubic) and id(one) not in known:
@@ -133,7 +133,7 @@ def self_crossings(
             a, b = path.place(i, t), path.place(j, u)
             if b - a <= 2 * JOINT and j == i + 1:
                 continue
-            if closed and i == 0 and j == last and marks[-1] - b + a <= 2 * JOINT:
+            if closed and i == 0 and j == last and path.length - b + a <= 2 * JOINT:
                 continue
             found.append((a, b, point))
     found.sort(key=lambda hit: (hit[0], hit[1]))

@@ -12,7 +12,7 @@ from oaktag.compiler.geometry.segment import Arc, Cubic
 from oaktag.compiler.geometry.vectors import turning
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
     from typing import Final
 
     from oaktag.compiler.geometry.segment import Segment
@@ -193,15 +193,22 @@ def _stays(new: Segment, old: Path, within: float, finely: bool) -> bool:
     """Whether each line stays within reach of the other: at some places, or looked at finely."""
     if _in_a_strip(new, old, within):
         return True
-    whole = old.length
-    most = max(
-        *(new.nearest(old.point_at(corner))[1] for corner in old.corners(_CORNER)),
-        *(old.nearest(new.point(share))[1] for share in _SAMPLES),
-        *(new.nearest(old.point_at(whole * share))[1] for share in _SAMPLES),
-    )
-    if most > within or not finely or most <= _WELL_WITHIN * within:
-        return most <= within
-    return _farthest(new, old) <= within
+    most = 0.0
+    for distance in _distances(new, old):
+        if distance > within:
+            return False
+        most = max(most, distance)
+    return not finely or most <= _WELL_WITHIN * within or _farthest(new, old) <= within
+
+
+def _distances(new: Segment, old: Path) -> Iterator[float]:
+    """How far the lines are apart (mm): at the corners, where it is mostly most, and between."""
+    for corner in old.corners(_CORNER):
+        yield new.nearest(old.point_at(corner))[1]
+    for share in _SAMPLES:
+        yield old.distance(new.point(share))
+    for share in _SAMPLES:
+        yield new.nearest(old.point_at(old.length * share))[1]
 
 
 def _in_a_strip(new: Segment, old: Path, within: float) -> bool:
@@ -234,7 +241,7 @@ def _farthest(new: Segment, old: Path) -> float:
     """The greatest distance of either line from the other (mm)."""
     whole = old.length
     return max(
-        _summit(lambda share: old.nearest(new.point(share))[1]),
+        _summit(lambda share: old.distance(new.point(share))),
         _summit(lambda share: new.nearest(old.point_at(whole * share))[1]),
         *(new.nearest(old.point_at(corner))[1] for corner in old.corners(_CORNER)),
     )

@@ -184,7 +184,7 @@ def covers(side: SeamSide, part: SeamSide) -> bool:
         return False
     path = part.edge.path
     places = (path.start, path.point_at(path.length / 2), path.end)
-    return all(side.edge.path.nearest(place)[1] <= ON for place in places)
+    return all(side.edge.path.distance(place) <= ON for place in places)
 
 
 def _turned_up(pattern: Pattern, one: Allowance) -> Iterator[SeamSide]:

@@ -22,10 +22,10 @@ def walked_backwards(chain: Chain, origin: object) -> bool:
         near = [abs(end - origin) <= ON for end in ends]
         there = "at that point"
     elif isinstance(origin, Chain):
-        near = [origin.path.nearest(end)[1] <= ON for end in ends]
+        near = [origin.path.distance(end) <= ON for end in ends]
         there = f"on `{origin.label}`"
     elif isinstance(origin, Opening):
-        near = [origin.first.nearest(end)[1] <= ON for end in ends]
+        near = [origin.first.distance(end) <= ON for end in ends]
         there = f"on `{origin.label}`"
     else:
         raise PaperError(

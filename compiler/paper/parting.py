@@ -78,7 +78,7 @@ class Parts(Record):
         for number in order:
             if contains(self.rings[number], point):
                 return number
-        return min(order, key=lambda number: self.rings[number].nearest(point)[1])
+        return min(order, key=lambda number: self.rings[number].distance(point))
 
     def part_with_start(self) -> int:
         """The part that carries the start of the outline."""
@@ -192,7 +192,7 @@ def check_inside(piece: Piece, cut_line: Slash, about: str = "lines") -> None:
     """Refuses a cut that leaves the paper between its ends or runs through a dart or opening."""
     path, label = cut_line.path, cut_line.label
     middle = path.point_at(path.length / 2)
-    if piece.outline.nearest(middle)[1] <= ON:
+    if piece.outline.distance(middle) <= ON:
         raise PaperError(
             f"`{label}` runs along the edge of the paper",
             help="a line that is cut runs inside the piece from one edge to another",

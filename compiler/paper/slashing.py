@@ -119,7 +119,7 @@ def _fits(path: Path, outer: Edge | None, inner: Edge | None, hinge: Edge | None
 
 
 def _on(place: complex, edge: Edge | None) -> bool:
-    return edge is None or edge.path.nearest(place)[1] <= ON
+    return edge is None or edge.path.distance(place) <= ON
 
 
 def _misfit(line: Line, outer: Edge | None, inner: Edge | None, hinge: Edge | None) -> PaperError:
@@ -127,7 +127,7 @@ def _misfit(line: Line, outer: Edge | None, inner: Edge | None, hinge: Edge | No
     name, ends = line.label, (line.start, line.end)
 
     def away(edge: Edge) -> float:
-        return min(edge.path.nearest(place)[1] for place in ends)
+        return min(edge.path.distance(place) for place in ends)
 
     if hinge is not None and away(hinge) > ON:
         return PaperError(
