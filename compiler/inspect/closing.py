@@ -57,8 +57,9 @@ def _bound_and_sewn(pattern: Pattern) -> Iterator[Diagnostic]:
         for side in (*seam.first, *seam.second)
     }
     for binding in pattern.bindings:
-        for side in dict.fromkeys(binding.edges):
-            seam = sewn.get((side.piece.name, side.edge.label))
+        bound = {(side.piece.name, side.edge.label): side for side in binding.edges}
+        for key, side in bound.items():
+            seam = sewn.get(key)
             if seam is not None:
                 yield Diagnostic(
                     "warning",
