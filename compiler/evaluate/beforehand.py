@@ -32,15 +32,16 @@ class Beforehand(Record):
     """failed: instructions with a mistake, by identity. words: of what could not be understood.
 
     unread: for pieces, by identity, where in the file their first line stands that was not
-    understood. unsure: names that mean something else if such a line were right. untold: names of
-    which such lines speak. hopeless: there is so much that nothing should be drawn.
+    understood. unsure: names that mean something else if such a line were right. margin: the words
+    of each such line that stands at the margin. hopeless: there is so much that nothing should be
+    drawn.
     """
 
     failed: frozenset[int] = frozenset()
     words: frozenset[str] = frozenset()
     unread: Mapping[int, int] = {}
     unsure: frozenset[str] = frozenset()
-    untold: frozenset[str] = frozenset()
+    margin: tuple[frozenset[str], ...] = ()
     hopeless: bool = False
 
 
@@ -73,11 +74,15 @@ def beforehand(program: Program) -> Beforehand:
             failed.add(id(nodes[at]))
             continue
         lost.append(span)
-        if not tops or span.start < tops[0] or not file.source.line(span.line).startswith(" "):
+        indent = _indent(span)
+        if not tops or span.start < tops[0] or not indent:
             continue
+        if not isinstance(nodes[at], ast.PieceDef) and indent > _indent(nodes[at].span):
+            failed.add(id(nodes[at]))  # the line belongs to it
         top = file.statements[bisect_right(tops, span.start) - 1]
         if isinstance(top, ast.PieceDef):
-            unread[id(top)] = min(span.start, unread.get(id(top), span.start))
+            first = min(span.start, unread.get(id(top), span.start))
+            unread[id(top)] = min(first, _block_around(top, span))
         else:
             failed.add(id(top))
     words |= lost_words(file.source, lost)
@@ -92,9 +97,26 @@ def beforehand(program: Program) -> Beforehand:
         frozenset(words),
         unread,
         frozenset(unsure),
-        lost_words(file.source, margin),
+        tuple(lost_words(file.source, [span]) for span in margin),
         len(spans) >= MOST,
     )
+
+
+def _block_around(piece: ast.PieceDef, line: Span) -> int:
+    """Where the `repeat` or `if` of a piece begins in which a line stands; else where it does.
+
+    In another turn, what stands above the line comes after it.
+    """
+    for node in reversed(piece.body):
+        if node.span.start < line.start:
+            inside = isinstance(node, ast.Repeat | ast.If) and _indent(line) > _indent(node.span)
+            return node.span.start - 1 if inside else line.start
+    return line.start
+
+
+def _indent(span: Span) -> int:
+    line = span.source.line(span.line)
+    return len(line) - len(line.lstrip())
 
 
 def _all(statements: Sequence[ast.Statement]) -> Iterator[ast.Statement]:

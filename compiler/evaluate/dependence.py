@@ -54,6 +54,30 @@ def given(statement: ast.Statement) -> set[str]:
     return set()
 
 
+def spoken_of(node: object) -> set[str]:
+    """The first words of what a line says something of, when it speaks of finished pieces."""
+    match node:
+        case tuple():
+            return set().union(*(spoken_of(item) for item in node))
+        case ast.Repeat() | ast.If():
+            return spoken_of(node.body) | (
+                spoken_of(node.otherwise) if isinstance(node, ast.If) else set()
+            )
+        case ast.Allow():
+            return spoken_of(node.on)
+        case ast.Sew() | ast.Fasten():
+            return spoken_of((*node.first, *node.second))
+        case ast.Bind() | ast.TrueAcross() | ast.NotchOn():
+            return spoken_of(node.edges)
+        case ast.Cut():
+            return spoken_of(node.piece)
+        case ast.Link():
+            return spoken_of(node.edge)
+        case ast.Ref():
+            return {node.parts[0].name}
+    return set()
+
+
 def asked(node: object) -> set[str]:
     """The first words of all names an instruction uses."""
     if isinstance(node, ast.Ref):

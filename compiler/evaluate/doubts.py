@@ -68,13 +68,15 @@ def each(
     told: Told,
     do: Callable[[ast.Statement], None],
     doubt: Callable[[ast.Statement], None],
+    anyway: tuple[type[ast.Statement], ...] = (),
 ) -> None:
     """Does instructions in order, notes what is wrong, and goes on with the next.
 
-    doubt: makes doubtful what an instruction that failed would have made.
+    doubt: makes doubtful what an instruction that failed would have made. anyway: those that are
+    done even if something is known to be wrong with them.
     """
     for statement in statements:
-        if id(statement) in told.failed and not isinstance(statement, ast.PieceDef):
+        if id(statement) in told.failed and not isinstance(statement, anyway):
             doubt(statement)
             continue
         try:
@@ -131,12 +133,14 @@ def _spoilt(statement: ast.Statement, piece: Piece) -> frozenset[str] | None:
             return frozenset({statement.target.name})
         case ast.DartOn():
             return frozenset({statement.target.name, *_with_sections(statement.edge, piece)})
-        case ast.FoldOn():
+        case ast.FoldOn() | ast.OpenFold():
             return frozenset({MARKS, *_with_sections(statement.edge, piece)})
         case ast.GrainAlong() | ast.GrainFrom():
             return frozenset({GRAIN})
         case ast.Require():
             return frozenset()
+        case ast.Erase():
+            return frozenset(line.parts[-1].name for line in statement.lines)
         case ast.Repeat() | ast.If():
             found: frozenset[str] = frozenset()
             for item in _inside(statement):

@@ -5,27 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from oaktag.compiler.evaluate import finishing
 from oaktag.compiler.evaluate.adjusting import solve
 from oaktag.compiler.evaluate.beforehand import Beforehand, beforehand
 from oaktag.compiler.evaluate.binding import label_of
-from oaktag.compiler.evaluate.dependence import asked, given, moved_by, needed
+from oaktag.compiler.evaluate.dependence import given, moved_by, needed
 from oaktag.compiler.evaluate.divided import divided_seams
 from oaktag.compiler.evaluate.doubts import Told, TooMuch, doubtful, each
 from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
-from oaktag.compiler.evaluate.flowing import flowing
+from oaktag.compiler.evaluate.finished import FINISHING, Finishing
 from oaktag.compiler.evaluate.fold_check import check_folds
-from oaktag.compiler.evaluate.marking import notched, notching
-from oaktag.compiler.evaluate.pattern import (
-    Allowance,
-    Binding,
-    Closure,
-    CutOrder,
-    Pattern,
-    Result,
-    Seam,
-    Value,
-)
+from oaktag.compiler.evaluate.marking import notching
+from oaktag.compiler.evaluate.pattern import Pattern, Result, Value
 from oaktag.compiler.evaluate.plausible import implausible
 from oaktag.compiler.evaluate.refusals import (
     check_range,
@@ -33,7 +23,6 @@ from oaktag.compiler.evaluate.refusals import (
     missing_measures,
     seen_from,
 )
-from oaktag.compiler.evaluate.requirement import require
 from oaktag.compiler.evaluate.scope import Scope
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.piece import Piece
@@ -45,11 +34,6 @@ if TYPE_CHECKING:
     from oaktag.lang.diagnostics import Diagnostic
     from oaktag.lang.project.program import Program
     from oaktag.lang.source import Span
-
-FINISHING = (
-    *(ast.Allow, ast.Sew, ast.Bind, ast.Fasten),
-    *(ast.Cut, ast.Require, ast.TrueAcross, ast.NotchOn),
-)
 
 
 def evaluate(
@@ -98,40 +82,35 @@ class _Work:
         self.scope = Scope({}, program.file.unit, self.told)
         self.scope.unsure.update(before.unsure)
         self.scope.drawings = program.traced
+        self.finishing = Finishing(self.scope, program.file.statements)
         self.title = ""
         self.measures: dict[str, Quantity] = {}
         self.choices: dict[str, Value] = {}
-        self.later: list[tuple[ast.Statement, list[dict[tuple[str, int | None], Value]]]] = []
-        self.allowances: list[Allowance] = []
-        self.seams: list[Seam] = []
-        self.cuts: list[CutOrder] = []
-        self.bindings: list[Binding] = []
-        self.closures: list[Closure] = []
         self.said: dict[str, Any] = {}  # of the whole file, as the pattern keeps it
-        self.untold: set[str] = set(before.untold)
         self.trials: dict[str, Quantity] = {}
 
     def statements(self, statements: Sequence[ast.Statement], scope: Scope | None = None) -> None:
         """Does instructions in order; one that fails leaves its names out, and what needs them."""
-        each(statements, self.told, self._do, self._doubt)
+        each(
+            statements,
+            self.told,
+            self._do,
+            self._doubt,
+            anyway=(ast.PieceDef, ast.TrueAcross),
+        )
 
     def finish(self) -> None:
         """Works out what sees the finished pieces; truing across seams finishes them."""
-        first = (ast.TrueAcross, ast.NotchOn)
-        order = {kind: number for number, kind in enumerate(first)}
-        self.later.sort(key=lambda item: order.get(type(item[0]), len(first)))
-        for statement, turns in self.later:
-            self.scope.turns = turns
-            each((statement,), self.told, self._finish, self._doubt)
-        self.scope.turns = []
+        self.finishing.work()
 
     def result(self) -> Result:
         diagnostics = in_order((*self.told.diagnostics, *self._implausible()))
         pattern = self._pattern()
         if self.program.sound and all(item.severity != "error" for item in diagnostics):
             return Result(pattern, diagnostics)
-        unsure, untold = frozenset(self.scope.unsure), frozenset(self.untold)
-        return Result(None, diagnostics, pattern.changed(unsure=unsure, untold=untold))
+        untold = self.finishing.untold(self.before.margin)
+        part = pattern.changed(unsure=frozenset(self.scope.unsure), untold=untold)
+        return Result(None, diagnostics, part)
 
     def _pattern(self) -> Pattern:
         """What the file has come to."""
@@ -143,11 +122,7 @@ class _Work:
             self.choices,
             self.scope.names,
             {v.name: v for v in self.scope.names.values() if isinstance(v, Piece)},
-            tuple(self.allowances),
-            tuple(self.seams),
-            tuple(self.cuts),
-            tuple(self.bindings),
-            tuple(self.closures),
+            **self.finishing.come_to(),
             chosen=tuple(name for name in self.choices if name in self.settings),
             **self.said,
         )
@@ -198,32 +173,9 @@ class _Work:
                 chosen = statement.body if scope.truth(statement.condition) else statement.otherwise
                 self.statements(chosen)
             case _ if isinstance(statement, FINISHING):
-                self.later.append((statement, [dict(turn) for turn in scope.turns]))
+                self.finishing.wait(statement)
             case _:
                 raise not_yet(statement)
-
-    def _finish(self, statement: ast.Statement) -> None:
-        match statement:
-            case ast.TrueAcross():
-                said = (*self.program.file.statements, *(item for item, _ in self.later))
-                sews = [item for item in said if isinstance(item, ast.Sew)]
-                for piece in flowing(statement, sews, self.scope):
-                    self._replace(piece)
-            case ast.NotchOn():
-                for piece in notched(statement, self.scope):
-                    self._replace(piece)
-            case ast.Allow():
-                self._allow(statement)
-            case ast.Sew():
-                self.seams.append(finishing.seam(statement, self.scope))
-            case ast.Bind():
-                self.bindings.append(finishing.binding(statement, self.scope))
-            case ast.Fasten():
-                self.closures.append(finishing.closure(statement, self.scope))
-            case ast.Cut():
-                self.cuts.extend(finishing.cut_orders(statement, self.scope))
-            case ast.Require():
-                require(statement, self.scope)
 
     def _measure(self, statement: ast.Measure) -> None:
         missing: list[ast.MeasureItem] = []
@@ -360,16 +312,6 @@ class _Work:
             return None
         return origin.changed(name=name, parts=())
 
-    def _allow(self, statement: ast.Allow) -> None:
-        """What is allowed on each thing the line names; it holds for those that are sure."""
-        for ref in statement.on:
-            try:
-                one = statement.changed(on=(ref,))
-                self.allowances.extend(finishing.allowances(one, self.scope))
-            except Mistake as wrong:
-                self.told.note(wrong, statement)
-                self.untold.update(asked(ref))
-
     def _sewn(self, name: str) -> frozenset[str]:
         """The names of those edges of a piece that the file sews."""
         links = [
@@ -382,16 +324,7 @@ class _Work:
             link.edge.parts[-1].name for link in links if link.edge.parts[0].name == name
         )
 
-    def _replace(self, piece: Piece) -> None:
-        """Puts a finished piece in the place of the one of its name."""
-        for key, value in self.scope.names.items():
-            if isinstance(value, Piece) and value.name == piece.name:
-                self.scope.names[key] = piece
-
     def _doubt(self, statement: ast.Statement) -> None:
         """Makes doubtful what an instruction that failed would have given, changed or said."""
         self.scope.unsure.update(given(statement))
-        if isinstance(statement, ast.TrueAcross):
-            self.scope.unsure.update(ref.parts[0].name for ref in statement.edges)
-        if isinstance(statement, (*FINISHING, ast.If, ast.Repeat)):
-            self.untold |= {statement.span.text.split()[0], *asked(statement)}
+        self.finishing.doubt(statement)

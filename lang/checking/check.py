@@ -24,7 +24,7 @@ from oaktag.lang.checking.head import HEAD, adjusted
 from oaktag.lang.checking.misfits import shown
 from oaktag.lang.checking.names import Names, merge
 from oaktag.lang.checking.scope import Scope
-from oaktag.lang.checking.steps import step
+from oaktag.lang.checking.steps import STRIP_EDGES, step
 from oaktag.lang.checking.values import Values
 from oaktag.lang.diagnostics import Diagnostic, Label, in_order
 from oaktag.lang.syntax.layout import OPENERS
@@ -121,7 +121,10 @@ def lost_words(source: Source, broken: Sequence[Span]) -> frozenset[str]:
         while below < len(lines) and not 0 <= indents[below] <= indents[at]:
             taken.add(below)
             below += 1
-    return frozenset(word for at in taken for word in re.findall(r"[^\W\d]\w*", lines[at]))
+    words = {word for at in taken for word in re.findall(r"[^\W\d]\w*", lines[at])}
+    if not words.isdisjoint(("strip", "facing")):
+        words.update(STRIP_EDGES)  # such a line gives them without saying so
+    return frozenset(words)
 
 
 class _Check:
@@ -235,7 +238,8 @@ class _Check:
         scope.sheet = scope.drawing = None
         scope.turns, scope.nested = turns, nested
         stray = not node.body and self._next_line(node) in self.unread
-        if not sheet.outline and not sheet.loose and not scope.spoilt and not stray:
+        drawn = node.origin is not None  # where it began is told of there
+        if not (sheet.outline or sheet.loose or scope.spoilt or stray or drawn):
             scope.wrong(
                 "no-outline",
                 f"the piece `{node.target.name}` has no outline",

@@ -68,16 +68,18 @@ class Names:
 
     outline: the names of the edges in order, empty while there is none.
     halves: the names of the two halves after `unfold`, the first one first; innermost last.
+    erased: where a line was taken off the paper, by the name it had.
     divided: whether the piece has been divided, which is its last step.
     loose: more may lie on this paper than can be known, so that an unknown name is no mistake.
     """
 
-    __slots__ = ("divided", "halves", "loose", "outline", "symbols", "title")
+    __slots__ = ("divided", "erased", "halves", "loose", "outline", "symbols", "title")
 
     def __init__(self, symbols: dict[str, Symbol] | None = None, *, loose: bool = False) -> None:
         self.symbols: dict[str, Symbol] = {} if symbols is None else symbols
         self.outline: tuple[str, ...] = ()
         self.halves: tuple[tuple[str, str], ...] = ()
+        self.erased: dict[str, Span] = {}
         self.divided = False
         self.loose = loose
         self.title = ""
@@ -85,7 +87,7 @@ class Names:
     def copy(self) -> Names:
         copy = Names(dict(self.symbols), loose=self.loose)
         copy.outline, copy.halves, copy.title = self.outline, self.halves, self.title
-        copy.divided = self.divided
+        copy.divided, copy.erased = self.divided, dict(self.erased)
         return copy
 
     def paper(self) -> Names:
@@ -119,6 +121,27 @@ class Names:
         if symbol is not None and symbol.kind == LINE:
             kind = OPENING if whole_row or symbol.row is False else UNKNOWN
             self.symbols[name] = symbol.changed(kind=kind)
+
+    def erase(self, name: str, place: Span) -> None:
+        """A drawn line is gone, and its name free again; of a row some members may be left."""
+        symbol = self.symbols.get(name)
+        if symbol is None or symbol.kind != LINE:
+            return
+        if symbol.row is not False:
+            self.symbols[name] = symbol.changed(perhaps=True)
+            return
+        del self.symbols[name]
+        self.erased[name] = place
+        for plain, other in self.symbols.items():
+            if name in other.twice:
+                (left,) = (half for half in other.twice if half != name)
+                self.symbols[plain] = self.symbols.get(left, MISTAKEN)
+
+    def any_opened(self) -> None:
+        """One of the lines was slashed, and it is not known which."""
+        for name, symbol in self.symbols.items():
+            if symbol.kind == LINE:
+                self.symbols[name] = symbol.changed(kind=UNKNOWN)
 
     def unfold(self, along: str, first: str, second: str) -> None:
         """A half becomes whole about an edge, which stays as a drawn line.
@@ -184,8 +207,14 @@ class Names:
         self.halves = self.halves[:-1]
 
     def part(self, along: str) -> Names:
-        """The names of a part after `divide`: which part has which of them is known when drawn."""
+        """The names of a part after `divide`: which part has which of them is known when drawn,
+        and whether what is there twice is so on a part too.
+        """
         names = self.paper()
+        for name, symbol in names.symbols.items():
+            if symbol.twice:
+                half = self.symbols.get(symbol.twice[0], MISTAKEN)
+                names.symbols[name] = half.changed(perhaps=True)
         names.symbols[along] = Symbol(EDGE, self.symbols[along].span)
         names.outline = (*self.outline, along)
         return names
@@ -204,6 +233,7 @@ def merge(first: Names, second: Names) -> Names:
         if name not in second.symbols:
             merged.symbols[name] = ours.changed(perhaps=True)
     merged.outline = max(first.outline, second.outline, key=len)
+    merged.erased = first.erased | second.erased
     merged.halves = max(first.halves, second.halves, key=len)
     merged.divided = first.divided and second.divided
     merged.loose = first.loose or second.loose

@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING
 
 from oaktag.lang.checking import missing
 from oaktag.lang.checking.dimensions import (
+    EDGE,
     FOLDS,
+    LINE,
     NUMBER,
     PIECE,
     POINT,
@@ -207,16 +209,19 @@ class Scope:
             if symbol.inside is not None:
                 found.names, found.since = symbol.inside, at
                 following = _longest(symbol.inside, parts, at)
-                if following is None and (symbol.inside.loose or parts[at].name in self.lost):
+                if following is None and symbol.inside.loose:
                     following = (MISTAKEN, at + 1)
             elif symbol.kind in FOLDS and parts[at].name in FOLD_PARTS:
                 following = (FOLD_PARTS[parts[at].name], at + 1)
+            if following is None and parts[at].name in self.lost:
+                following = (MISTAKEN, at + 1)
             if following is None:
                 found.at, found.holder = at, symbol
                 return found
             symbol, at = following
             found.ends.append((parts[at - 1], symbol))
-        found.symbol = symbol
+        slashed = symbol.kind in (EDGE, LINE) and parts[-1].name in self.lost
+        found.symbol = MISTAKEN if slashed else symbol  # its name may mean an opening now
         return found
 
     def unknown(self, parts: Sequence[ast.Part], found: Found, wanted: Sequence[Kind]) -> None:

@@ -204,9 +204,17 @@ def _halve(values: Values, node: ast.Halve) -> None:
     sheet.halve(dotted(node.along), node.keeping.name)
 
 
+def _erase(values: Values, node: ast.Erase) -> None:
+    """The lines are gone and their names free again, unless they may be some of a row."""
+    for ref in node.lines:
+        values.scope.current.erase(dotted(ref), ref.span)
+
+
 def _opened(values: Values, lines: Sequence[ast.Ref]) -> None:
     """The names of slashed lines mean their openings from now on."""
     scope = values.scope
+    if any(scope.follow(ref.parts).symbol is None for ref in lines):
+        scope.current.any_opened()  # one that is there was meant
     for ref in lines:
         index = ref.parts[-1].index
         every = index is not None and (index.last is not None or bool(scope.turns))
@@ -325,6 +333,7 @@ _THEN: dict[type[ast.Statement], Callable[[Values, Any], None]] = {
     ast.Facing: _facing,
     ast.Unfold: _unfold,
     ast.Halve: _halve,
+    ast.Erase: _erase,
     ast.Close: _close,
     ast.Spread: _spread,
     ast.Divide: _divide,
