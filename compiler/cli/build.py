@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
     from oaktag.compiler.cli.outputs import Made
+    from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.compiler.paper.piece import Piece
 
 SETTINGS = PROJECT_MARKS[0]
@@ -196,7 +197,8 @@ def build(file: str, out: str, preset: str | None, called: Mapping[str, Any], gi
     stem = os.path.join(out, stem_for(file, given))
     outputs = {f"{stem}{one.ending}": one for one in found}
     write_files({path: one.data for path, one in outputs.items()})
-    click.echo(f"{pattern.title}, for {made_for}" if made_for else pattern.title)
+    for line in _heading(pattern, made_for):
+        click.echo(line)
     for piece in cut_pieces(pattern):
         click.echo()
         for line in _summary(piece, pattern.unit):
@@ -229,6 +231,17 @@ def _settled(file: str, preset: str | None, called: Mapping[str, Any]) -> dict[s
 
 def _as_option(found: re.Match[str]) -> str:
     return f"`--{found[1]}`" if found[1] in WISHES else found[0]
+
+
+def _heading(pattern: Pattern, made_for: str) -> Iterator[str]:
+    """What is built: the names of the files do not tell what was set."""
+    from oaktag.compiler.sheet.identity import set_words, settings, state
+
+    about = [pattern.title, f"for {made_for}" if made_for else "", state(pattern)]
+    yield ", ".join(filter(None, about))
+    told = settings(pattern)
+    if told:
+        yield set_words(told)
 
 
 def _summary(piece: Piece, unit: str) -> Iterator[str]:

@@ -84,6 +84,10 @@ def worked(
     values = body.values if body else {}
     measures = {name: Quantity("length", amount) for name, (amount, _) in values.items()}
     result = evaluate(program, {**measures, **taken}, chosen)
+    if result.pattern is not None and taken:
+        set_too = tuple(name for name in result.pattern.measures if name in taken)
+        whole = result.pattern.changed(chosen=(*result.pattern.chosen, *set_too))
+        result = result.changed(pattern=whole)
     seen: tuple[Diagnostic, ...] = ()
     if result.pattern is not None:
         seen = inspect(result.pattern)

@@ -133,7 +133,8 @@ class Pattern(Record):
     not all is known of those.
 
     notch_shape, notch_deep: of notches that do not say it themselves, empty or none if the file
-    does not say it either. chosen: the names of the choices that were set from outside.
+    does not say it either. chosen: the names of the choices that were set from outside, and of the
+    measures that were set one by one.
     """
 
     title: str

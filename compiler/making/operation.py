@@ -20,8 +20,8 @@ class Operation(Record):
     """kind: `interfacing`, `dart`, `pleat`, `gather`, `seam`, `binding`, `hem` or a closure.
 
     sentence: as it is proposed. caption: the comment above its line of the file; for a seam, a
-    binding, a closure and a hem it takes the place of the sentence. stage: one of those above.
-    chains: the edges it has to do with, one chain for each side that is sewn.
+    binding, a closure and a hem it is said first, and the sentence below it. stage: one of those
+    above. chains: the edges it has to do with, one chain for each side that is sewn.
     """
 
     kind: str

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from oaktag.compiler.evaluate.pattern import SeamSide
+    from oaktag.compiler.evaluate.pattern import CutOrder, SeamSide
     from oaktag.compiler.paper.label import Label
 
 _NUMBERS = (
@@ -37,6 +37,17 @@ def row_of(labels: Sequence[Label]) -> str:
     """Names of one row: all of a few, the first and the last of many."""
     names = [str(label) for label in labels]
     return f"{names[0]} to {names[-1]}" if len(names) > _MOST else listed(names)
+
+
+def how_often(count: int, pair: bool, fold: bool) -> str:
+    """`1 on the fold`, `2 as a pair`, `4 as pairs`."""
+    together = "" if not pair else " as a pair" if count == 2 else " as pairs"
+    return f"{count}{together}{' on the fold' if fold else ''}"
+
+
+def order(cut: CutOrder, fold: bool) -> str:
+    """`cut 1 on the fold in main`. fold: whether the piece lies on it."""
+    return f"cut {how_often(cut.count, cut.pair, fold)} in {cut.cloth}"
 
 
 def chain(sides: Sequence[SeamSide]) -> str:

@@ -11,6 +11,7 @@ from oaktag.compiler.page.choices import choices
 from oaktag.compiler.page.pieces import drawn_pieces
 from oaktag.compiler.page.steps import drawn_steps
 from oaktag.compiler.revise.story_text import Text
+from oaktag.compiler.sheet.identity import settings, state
 from oaktag.lang.units import show_length
 
 if TYPE_CHECKING:
@@ -26,6 +27,8 @@ def contents(program: Program, pattern: Pattern, made_for: str, *, whole: bool =
         "title": pattern.title,
         "file": os.path.basename(program.name),
         "for": made_for,
+        "state": state(pattern),
+        "set": list(settings(pattern)),
         "unit": pattern.unit,
         "choices": choices(program, pattern),
         "measures": [

@@ -147,7 +147,7 @@ function letter() {
     const size = named ? Math.max(text.mm, Math.min(READABLE / view.k, text.room)) : text.mm;
     text.classList.toggle("small", size * view.k < (named ? 2 : SMALLEST));
     text.setAttribute("font-size", size);
-    text.setAttribute("dy", size * 0.35);
+    text.setAttribute("dy", text.mm * 0.35); // a larger one grows upward: below it stands the label
   }
 }
 
@@ -530,6 +530,7 @@ function take(next) {
   pattern = next;
   document.title = pattern.title || pattern.file;
   $("title").textContent = pattern.title || pattern.file;
+  $("revision").textContent = pattern.state;
   if (chosen && !pieceOf(chosen)) { chosen = ""; steps = null; step = 0; }
   const anchor = !first && (chosen || !view.held);
   const was = chosen && drawn.get(chosen) && drawn.get(chosen).group.getAttribute("transform");
@@ -592,7 +593,8 @@ function copy() {
   take(baked.pattern);
   say(baked.problems, true);
   const made = pattern.for ? `, for ${pattern.for}` : "";
-  $("from").textContent = `A copy of the pattern in ${pattern.file}${made}. It does not follow the file.`;
+  const set = pattern.set.length ? `, with ${pattern.set.join(", ")}` : "";
+  $("from").textContent = `A copy of the pattern in ${pattern.file}${made}${set}. It does not follow the file.`;
   $("choosing").hidden = !pattern.choices.length;
   $("choices").append(...pattern.choices.map((one) => {
     const lines = [element("p", {}, element("span", { class: "name" }, one.name), ` = ${one.text}`)];

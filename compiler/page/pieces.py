@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from oaktag.compiler.making.counts import on_fold
+from oaktag.compiler.making.words import order
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.revise.story_ink import View
 from oaktag.compiler.sheet.drawing import extent
@@ -16,7 +18,7 @@ from oaktag.lang.source import seen_from
 from oaktag.lang.units import show_area, show_length
 
 if TYPE_CHECKING:
-    from oaktag.compiler.evaluate.pattern import CutOrder, Pattern
+    from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.compiler.geometry import Path
     from oaktag.compiler.paper.chain import Edge
     from oaktag.compiler.paper.piece import Piece
@@ -93,7 +95,7 @@ def _piece(pattern: Pattern, piece: Piece, group: Group) -> Object:
         "box": [_figure(amount) for amount in (left, -top, right, -bottom)],
         "size": f"{show_length(wide, pattern.unit)} wide, {show_length(high, pattern.unit)} high",
         "area": show_area(piece.area, pattern.unit),
-        "cut": [_order(cut) for cut in pattern.cuts if cut.piece == piece.name],
+        "cut": [order(cut, on_fold(piece)) for cut in pattern.cuts if cut.piece == piece.name],
         "steps": len(piece.steps),
         "strokes": [_stroke(stroke) for stroke in group.strokes],
         "words": [
@@ -127,11 +129,6 @@ def _edge(stroke: Stroke, edge: OutlineEdge, unit: str) -> Object:
 def _size(piece: Piece) -> tuple[float, float]:
     left, bottom, right, top = piece.outline.box()
     return right - left, top - bottom
-
-
-def _order(cut: CutOrder) -> str:
-    how = " as a pair" if cut.pair and cut.count == 2 else " as pairs" if cut.pair else ""
-    return f"cut {cut.count}{how} in {cut.cloth}"
 
 
 def _at(point: complex) -> tuple[float, float]:

@@ -7,18 +7,20 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.inspect.table import HEAD, seam_rows
 from oaktag.compiler.inspect.walk import MATCHES
 from oaktag.compiler.making.counts import is_interfacing
-from oaktag.compiler.making.cut_list import ClothCut, CutRow, cut_list, opened_width
+from oaktag.compiler.making.cut_list import ClothCut, cut_list, opened_width
 from oaktag.compiler.making.order import making
-from oaktag.compiler.making.words import number
+from oaktag.compiler.making.words import how_often, number
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.report.sections import Point, Report, Section, Table
 from oaktag.compiler.report.shopping import shopping
+from oaktag.compiler.sheet.identity import set_words, settings, state
 from oaktag.lang.units import show_area, show_length, show_number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from oaktag.compiler.evaluate.pattern import Pattern, Value
+    from oaktag.compiler.making.operation import Operation
     from oaktag.lang.diagnostics import Diagnostic
 
 CAUTIONS = (
@@ -41,10 +43,8 @@ def contents(
     """
     about = [f"for {made_for}"] if made_for else []
     about.append(f"from {pattern.file.replace(chr(92), '/').rpartition('/')[2]}")
-    if pattern.revision:
-        about.append(f"revision {pattern.revision}")
-    if pattern.date:
-        about.append(pattern.date)
+    given = settings(pattern)
+    about += [words for words in (state(pattern), set_words(given) if given else "") if words]
     sections = [
         Section("Before you cut", points=tuple(Point(words) for words in CAUTIONS)),
         *_told(told),
@@ -93,7 +93,7 @@ def _cut(pattern: Pattern) -> Iterator[Section]:
         rows = tuple(
             (
                 row.piece,
-                _how_often(row),
+                how_often(row.count, row.pair, row.fold),
                 show_length(row.along, unit) + ("" if row.grained else " (no grain)"),
                 show_length(row.across, unit),
                 show_area(row.area, unit),
@@ -111,11 +111,6 @@ def _cut(pattern: Pattern) -> Iterator[Section]:
                 "on its width, its nap, what it shrinks, and on what is left between the pieces.",
             ),
         )
-
-
-def _how_often(row: CutRow) -> str:
-    pair = "" if not row.pair else " as a pair" if row.count == 2 else " as pairs"
-    return f"{row.count}{pair}{', on the fold' if row.fold else ''}"
 
 
 def _cloth(cloth: ClothCut, unit: str) -> tuple[str, ...]:
@@ -142,10 +137,7 @@ def _making(pattern: Pattern) -> Iterator[Section]:
     plan = making(pattern)
     if not plan.operations:
         return
-    points = tuple(
-        Point(one.said, f"In the file: {one.caption}" if one.caption and not one.own_words else "")
-        for one in plan.operations
-    )
+    points = tuple(Point(one.said, _remark(one)) for one in plan.operations)
     words = [
         "Proposed from the file: darts and pleats first, then the seams, each after those it "
         "crosses, then what binds and faces, the waist, the hems and what closes. Press as you go."
@@ -154,6 +146,13 @@ def _making(pattern: Pattern) -> Iterator[Section]:
         count = number(sum(map(len, plan.circles))).capitalize()
         words.append(f"{count} seams wait for each other, and stand as in the file.")
     yield Section("Making up", words=tuple(words), points=points, numbered=True)
+
+
+def _remark(one: Operation) -> str:
+    """What the words of the file do not tell: the figures; or else those words."""
+    if one.own_words:
+        return one.sentence
+    return f"In the file: {one.caption}" if one.caption else ""
 
 
 def _value(value: Value, unit: str) -> str:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.making.counts import cloths, copies
+from oaktag.compiler.making.counts import on_fold
+from oaktag.compiler.making.words import order
 from oaktag.compiler.revise.story_ink import RULERS, View, clean, figure, fitting
 from oaktag.compiler.sheet.drawing import (
     CUT,
@@ -17,6 +18,7 @@ from oaktag.compiler.sheet.drawing import (
     extent,
 )
 from oaktag.compiler.sheet.piece import piece_group
+from oaktag.compiler.sheet.tag import KIND as TAG
 from oaktag.lang.units import show_number
 from oaktag.record import Record
 
@@ -54,7 +56,7 @@ class Pictures(Record):
 
 def pictures(pattern: Pattern) -> Pictures:
     """The pieces that reach the cloth, in the order of the file. Raises PaperError as the sheet."""
-    groups = [piece_group(pattern, piece, "") for piece in pattern.made if piece.edges]
+    groups = [_without_tag(piece_group(pattern, p, "")) for p in pattern.made if p.edges]
     if not groups:
         return Pictures("", ())
     boxes = [extent(group) for group in groups]
@@ -68,13 +70,14 @@ def pictures(pattern: Pattern) -> Pictures:
     return Pictures(f"1 : {show_number(scale, 1)}", tuple(drawn))
 
 
+def _without_tag(group: Group) -> Group:
+    """Without what stands beside the piece, since no words are shown."""
+    return group.changed(strokes=tuple(s for s in group.strokes if s.kind != TAG))
+
+
 def _says(pattern: Pattern, name: str) -> str:
-    told = [
-        f"{copies(pattern, name, cloth)} in {cloth}"
-        for cloth in cloths(pattern)
-        if copies(pattern, name, cloth)
-    ]
-    return f"cut {', '.join(told)}" if told else ""
+    fold = on_fold(pattern.pieces[name])
+    return ", ".join(order(cut, fold) for cut in pattern.cuts if cut.piece == name)
 
 
 def _svg(group: Group, view: View) -> str:

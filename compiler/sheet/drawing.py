@@ -60,20 +60,48 @@ class Text(Record):
         return self.size * sum(map(_letter_width, self.content))
 
 
+class Plate(Record):
+    """What a label says, and where on its piece it may stand.
+
+    state: revision and date. others: for which body or size, and what was set. outline: the ring of
+    the piece; obstacles: what is drawn inside it. way: the direction of the grain.
+    """
+
+    name: str
+    title: str
+    state: str
+    cuts: tuple[str, ...]
+    others: tuple[str, ...]
+    outline: tuple[complex, ...]
+    obstacles: tuple[tuple[complex, ...], ...]
+    way: complex = 1j
+
+    @property
+    def lines(self) -> list[str]:
+        """All of it, from the top down."""
+        lines = (self.name, self.title, self.state, *self.cuts, *self.others)
+        return [line for line in lines if line]
+
+
 class Group(Record):
-    """What belongs together, as a rule a piece; `at` is added to every point of it."""
+    """What belongs together, as a rule a piece; `at` is added to every point of it.
+
+    plate: of what its label is made, if it has one, so that it can be set anew.
+    """
 
     name: str
     title: str
     strokes: tuple[Stroke, ...]
     texts: tuple[Text, ...] = ()
     at: complex = 0j
+    plate: Plate | None = None
 
 
 class Sheet(Record):
     """The whole drawing; its lower left corner is the origin. Sizes in mm.
 
-    made_for: the body or size, in words.
+    made_for: the body or size, in words. state: revision and date. settings: what was set from
+    outside, one by one.
     """
 
     title: str
@@ -81,6 +109,8 @@ class Sheet(Record):
     height: float
     groups: tuple[Group, ...]
     made_for: str = ""
+    state: str = ""
+    settings: tuple[str, ...] = ()
 
 
 def extent(group: Group) -> Box:

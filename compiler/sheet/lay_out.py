@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.sheet.drawing import Sheet, extent
+from oaktag.compiler.sheet.identity import settings, state
 from oaktag.compiler.sheet.piece import piece_group
 from oaktag.compiler.sheet.scale import scale_square
 from oaktag.compiler.sheet.shelves import set_out
@@ -21,11 +22,12 @@ def lay_out(pattern: Pattern, made_for: str = "") -> Sheet:
     pieces are shown but those that were divided. Raises PaperError where an edge cannot take its
     allowance.
     """
-    groups = [scale_square(pattern.title, made_for)]
+    own, told = state(pattern), settings(pattern)
+    groups = [scale_square(pattern.title, made_for, own, told)]
     groups += [piece_group(pattern, piece, made_for) for piece in cut_pieces(pattern)]
     shifts, width, height = set_out([extent(group) for group in groups])
     placed = [group.changed(at=shift) for group, shift in zip(groups, shifts, strict=True)]
-    return Sheet(pattern.title, width, height, tuple(placed), made_for)
+    return Sheet(pattern.title, width, height, tuple(placed), made_for, own, told)
 
 
 def cut_pieces(pattern: Pattern) -> list[Piece]:

@@ -7,20 +7,49 @@ import math
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry import polyline, rotation
+from oaktag.compiler.sheet.drawing import Text
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from oaktag.compiler.geometry import Path
-    from oaktag.compiler.sheet.drawing import Text
 
     Points = Sequence[complex]
 
+LINE = 1.4  # from line to line of running words, of the size
 _OFF = 0.85  # of the type size: from a line to the middle of the words beside it
 _AIR = 0.3  # of the type size, that is kept free around words
 _BENT = 0.03  # of half their width: how far a line may leave the straight beside words
 _STATIONS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)
 _SMALLER = (1.0, 0.8, 0.6)
+
+
+def broken(sentence: str, size: float, wide: float) -> list[str]:
+    """Words in lines no wider than that, as long as a single word is not; sizes in mm."""
+    lines = [""]
+    for word in sentence.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and Text(longer, 0j, size).width > wide:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
+
+
+def fitted(
+    sentences: Sequence[str], wide: float, high: float, largest: float, least: float
+) -> tuple[list[list[str]], float]:
+    """Sentences broken into lines, and the size at which they fill a room, as large as it allows.
+
+    Between them half a line is free. At the least size they may need more room than there is.
+    """
+    size = largest
+    while True:
+        lines = [broken(sentence, size, wide) for sentence in sentences]
+        count = sum(map(len, lines)) + 0.5 * (len(lines) - 1)
+        if count * size * LINE <= high or size <= least:
+            return lines, size
+        size = max(least, 0.95 * size)
 
 
 def along(way: complex) -> tuple[float, complex]:

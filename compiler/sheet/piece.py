@@ -19,11 +19,12 @@ from oaktag.compiler.sheet.drawing import (
 )
 from oaktag.compiler.sheet.fold_edge import fold_sign
 from oaktag.compiler.sheet.folds import fold_words, folded_away, opening_strokes, opening_words
-from oaktag.compiler.sheet.label import label, label_lines
+from oaktag.compiler.sheet.label import label, plate
 from oaktag.compiler.sheet.lettering import beside, frame
 from oaktag.compiler.sheet.line_words import drawn_strokes, line_texts
 from oaktag.compiler.sheet.marks import mark_strokes, words
 from oaktag.compiler.sheet.symbols import arrow
+from oaktag.compiler.sheet.tag import tag
 from oaktag.lang.source import seen_from
 from oaktag.lang.units import show_length
 
@@ -58,12 +59,18 @@ def piece_group(pattern: Pattern, piece: Piece, made_for: str) -> Group:
         placed = beside(text, fold, outline, _obstacles(inside, texts))
         texts += [placed] if placed else []
     inside += _grain(piece, away + _obstacles(inside, texts))
-    lines = label_lines(pattern, piece, made_for)
-    way = piece.grain.end - piece.grain.start if piece.grain else 1j
-    texts += label(lines, outline, away + _obstacles(inside, texts), way)
+    obstacles = away + _obstacles(inside, texts)
+    words = plate(pattern, piece, made_for, outline, obstacles)
+    block, unsaid = label(words)
+    texts += block
+    if unsaid:
+        cut = piece.outline if around is None else around
+        signs, beside_it = tag(cut.box(), piece.outline, [words.name, *unsaid])
+        inside += signs
+        texts += beside_it
     strokes = [*_outline(pattern, piece, around), *inside]
     strokes.sort(key=lambda stroke: LAYERS.index(stroke.layer))
-    return Group(piece.name, _title(pattern, piece), tuple(strokes), tuple(texts))
+    return Group(piece.name, _title(pattern, piece), tuple(strokes), tuple(texts), plate=words)
 
 
 def _obstacles(strokes: Sequence[Stroke], texts: Sequence[Text]) -> list[Points]:

@@ -47,6 +47,14 @@ def test_several_choices(oaktag: Callable[..., Result]) -> None:
     assert result.stdout == "36 cm\n"
 
 
+def test_a_build_tells_what_was_set(oaktag: Callable[..., Result]) -> None:
+    """For the files bear the same name, whatever was set."""
+    given = ("--set", "depth=12 cm", "--set", "tucks=3", "--set", "waist_girth=40 cm")
+    lines = oaktag("build", "panel.oak", *given).stdout.splitlines()
+    assert lines[:2] == ["Panel", "set: depth 12 cm, tucks 3, waist girth 40 cm"]
+    assert "set:" not in oaktag("build", "panel.oak").stdout
+
+
 @pytest.mark.parametrize(
     ("given", "words"),
     [

@@ -85,6 +85,41 @@ def test_it_says_of_what_it_is_a_copy() -> None:
     assert (depth["text"], depth["default"]) == ("5 in", "4 1/2 in")
 
 
+def test_it_bears_revision_and_settings(tmp_path: Path, opened: Callable[..., Page]) -> None:
+    text = 'pattern "P"\nrevision "B" date "2 April 2027"\nchoose long = 4 cm\n'
+    path = tmp_path / "patch.oak"
+    path.write_text(f"{text}piece patch\n  strip long by 3 cm\n")
+    copy = tmp_path / "copy.html"
+    copy.write_bytes(made(path, long="5 cm"))
+    page = opened(copy.as_uri())
+    assert page.locator("#revision").inner_text() == "revision B, 2 April 2027"
+    assert ", with long 5 cm." in page.locator("#from").inner_text()
+
+
+def names(page: Page) -> list[list[float]]:
+    """Of each name of a piece where its foot stands, and its size, in mm."""
+    found: list[list[float]] = page.evaluate(
+        """() => [...document.querySelectorAll(".whole > text.name")].map((text) =>
+        ["y", "dy", "font-size"].map((name) => +text.getAttribute(name)))"""
+    )
+    return [[y + down, size] for y, down, size in found]
+
+
+def test_a_name_written_larger_leaves_its_label_free(
+    tmp_path: Path, opened: Callable[..., Page]
+) -> None:
+    """Seen from afar, names grow; their feet stay where they are, above the label."""
+    copy = tmp_path / "copy.html"
+    copy.write_bytes(made(EXAMPLES / "lantern" / "skirt.oak"))
+    page = opened(copy.as_uri())
+    before = names(page)
+    for _ in range(4):
+        page.get_by_role("button", name="farther").click()
+        later = names(page)
+        assert [foot for foot, _ in later] == pytest.approx([foot for foot, _ in before])
+    assert max(size for _, size in later) > 9.6, "they have grown"
+
+
 WRITE = """
 import sys
 from hashlib import sha256

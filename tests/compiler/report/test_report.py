@@ -97,6 +97,28 @@ def test_the_page_is_as_it_was(skirt: Pattern, golden: Callable[[str, str], None
     golden("skirt.html", page(skirt))
 
 
+def test_words_of_the_file_keep_their_figures(board: Board) -> None:
+    """What is said above a line takes nothing away: the strip's length and width stand below it."""
+    bound = SKIRT.replace("bind band.top", "# by the youngest of the hands\nbind band.top")
+    told = text(board.pattern(bound))
+    _, _, after = told.partition("by the youngest of the hands\n")
+    said = "Bind band.top (80 cm) with a single bias strip of ribbon, cut 1 cm wide"
+    assert " ".join(after.split()).startswith(said)
+
+
+def test_pictures_and_table_say_alike_how_a_piece_is_cut(skirt: Pattern) -> None:
+    said = {one.name: one.says for one in pictures(skirt).pictures}
+    assert said["front"] == "cut 1 on the fold in main, cut 1 on the fold in lining"
+    assert said["back"] == "cut 2 as a pair in main, cut 2 as a pair in lining"
+    assert "front  1 on the fold  " in text(skirt)
+
+
+def test_it_tells_what_was_set(skirt: Pattern) -> None:
+    chosen = skirt.changed(chosen=("length", "lined", "hip_girth"), revision="3", date="May")
+    head = text(chosen).splitlines()[3:5]
+    assert "revision 3, May, set: length 60 cm, lined yes, hip girth 96 cm" in " ".join(head)
+
+
 def test_the_text_fits_on_80_columns(skirt: Pattern) -> None:
     lines = text(skirt).splitlines()
     assert max(map(len, lines)) <= WIDTH == 80
