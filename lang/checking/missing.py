@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from oaktag.lang import ast
@@ -18,6 +19,7 @@ from oaktag.lang.checking.dimensions import (
 from oaktag.lang.checking.misfits import points_of
 from oaktag.lang.checking.names import FOLD_PARTS
 from oaktag.lang.diagnostics import Label, error
+from oaktag.lang.source import Span
 from oaktag.lang.words import nearest
 
 if TYPE_CHECKING:
@@ -27,7 +29,6 @@ if TYPE_CHECKING:
     from oaktag.lang.checking.names import Names, Symbol
     from oaktag.lang.checking.scope import Found, Scope
     from oaktag.lang.diagnostics import Diagnostic
-    from oaktag.lang.source import Span
 
 LISTED = 8
 
@@ -57,6 +58,18 @@ def here(
             labels=(Label(below, "named only here"),),
             help="move the line that names it above this one",
         )
+    erased = scope.current.erased.get(name)
+    if erased is not None:
+        return error(
+            "erased",
+            f"`{name}` was erased on line {erased.line}",
+            part.span,
+            label="used here still",
+            labels=(Label(erased, "taken off the paper here"),)
+            if erased.source is part.span.source
+            else (),
+            help="erase it after the last line that uses it",
+        )
     if name in scope.ended:
         if scope.ended[name] == "turn":
             message = f"`{name}` counts the turns of a `repeat` and means nothing outside it"
@@ -69,9 +82,28 @@ def here(
         )
     advice = "name it above this line"
     if search:
+        dashed = _dashed(part.span, scope.visible())
+        if dashed:
+            return error(
+                "dashed-name",
+                f"`{dashed.text}` is no name: names have `_` in place of `-`",
+                dashed,
+                help=f"write `{dashed.text.replace('-', '_')}`",
+            )
         holders = (PIECE, PATTERN, HALF, *FOLDS)
         advice = _advice(name, scope.visible(), holders if parts[1:] else wanted, advice)
     return error("unknown-name", f"nothing here is called `{name}`", part.span, help=advice)
+
+
+def _dashed(span: Span, visible: Mapping[str, Symbol]) -> Span | None:
+    """Where `hip-depth` is written and there is a name `hip_depth`; else nothing."""
+    text, words = span.source.text, re.compile(r"[^\W\d]\w*(?:-\w+)+")
+    line = text.rfind("\n", 0, span.start) + 1
+    for found in words.finditer(text, line, min(len(text), span.end + 80)):
+        if found.start() <= span.start < found.end():
+            name = found[0].replace("-", "_")
+            return Span(span.source, *found.span()) if name in visible else None
+    return None
 
 
 def within(

@@ -21,27 +21,36 @@ if TYPE_CHECKING:
     from oaktag.lang.source import Source
 
 OPENERS = ("body", "use", "piece", "outline", "repeat", "if", "else")
+_OF_NAMES = ("body", "use", "outline")  # each line below them is `NAME = …`
 DEEPEST = 20  # blocks within blocks
 LONGEST = 1_000_000  # characters in a file
 
 _FIRST_WORD = re.compile(r"([^\W\d]\w*)(?!\w)(?!\s*[=\[])")
+_GIVES = re.compile(r"[^\W\d]\w*\s*[=\[]")
 _BEFORE_COMMENT = re.compile(r'(?:[^"#]|"[^"]*"?)*')
 
 
 class Line:
     """One instruction: its stretches of text, what is indented below it, its caption."""
 
-    __slots__ = ("caption", "depth", "indent", "members", "opens", "parts", "step", "word")
+    __slots__ = (
+        "caption", "depth", "indent", "members", "opens", "other", "parts", "step", "within",
+        "word",
+    )  # fmt: skip
 
-    def __init__(self, indent: int, depth: int, start: int, end: int, word: str) -> None:
+    def __init__(
+        self, indent: int, depth: int, start: int, end: int, word: str, within: str = ""
+    ) -> None:
         self.indent = indent
         self.depth = depth
         self.parts = [(start, end)]
         self.word = word
+        self.within = within  # the word of the block it stands in
         self.opens = word in OPENERS
         self.members: list[Line] = []
         self.caption: str | None = None
         self.step = -1  # how far its members are indented, once there are any
+        self.other = -1  # how far one of them is that stands out of line
 
 
 class Row:
@@ -100,6 +109,8 @@ def lay_out(source: Source, words: frozenset[str] = frozenset()) -> Layout:
             if not tabs:
                 found.append(_not_spaces(source, start - indent, start))
             tabs = True
+            if "\t" in bare[:indent]:
+                indent = _meant(bare[:indent], stack)
         comment = (end, end)
         if "#" in body:
             cut = _BEFORE_COMMENT.match(body)
@@ -116,11 +127,17 @@ def lay_out(source: Source, words: frozenset[str] = frozenset()) -> Layout:
             continue
         while stack and stack[-1].indent >= indent:
             stack.pop()
+        if _back_in_line(stack, indent, body, words):
+            stack.pop()
         if stack and not stack[-1].opens:
             stack[-1].parts.append((start, end))
             row = Row("more", indent, stack[-1].depth + 1, start, end, comment)
         else:
-            line = Line(indent, len(stack), start, end, _first_word(body, words, heads))
+            word = _first_word(body, words, heads)
+            within = stack[-1].word if stack else ""
+            line = Line(indent, len(stack), start, end, word, within)
+            if within in _OF_NAMES and word in words and not tabs:
+                stack = _beside(source, line, stack, layout)
             if not _place(source, line, stack, layout, quiet=tabs):
                 # Too deep: said once; what stands there is not looked at.
                 comments = []
@@ -182,7 +199,7 @@ def _place(source: Source, line: Line, stack: list[Line], layout: Layout, *, qui
         return False
     if above.step < 0:
         above.step = line.indent
-    elif line.indent != above.step and not quiet:
+    elif line.indent not in (above.step, above.other) and not quiet:
         layout.diagnostics.append(
             error(
                 "indentation",
@@ -192,9 +209,52 @@ def _place(source: Source, line: Line, stack: list[Line], layout: Layout, *, qui
                 help=f"indent it by {_spaces(above.step)}",
             )
         )
-        above.step = line.indent
+        above.other = line.indent
     above.members.append(line)
     return True
+
+
+def _back_in_line(stack: list[Line], indent: int, body: str, words: frozenset[str]) -> bool:
+    """Whether a line below one that stands too far left begins an instruction of its own."""
+    if len(stack) < 2 or stack[-1].opens:
+        return False
+    above, line = stack[-2], stack[-1]
+    if not line.indent == above.other < above.step == indent:
+        return False
+    word = _FIRST_WORD.match(body)
+    return word[1] in words if word else _GIVES.match(body) is not None
+
+
+def _beside(source: Source, line: Line, stack: list[Line], layout: Layout) -> list[Line]:
+    """The blocks an instruction stands in that is indented below one that holds only names, and by
+    less than those: it is meant to stand beside that block.
+    """
+    head = stack[-1]
+    if head.step < 0 or line.indent >= head.step:
+        return stack
+    start, end = line.parts[0]
+    others = f"by {head.indent}" if head.indent else "not at all"
+    layout.diagnostics.append(
+        error(
+            "indentation",
+            f"this line is indented by {_spaces(line.indent)}, but the lines beside it {others}",
+            Span(source, start, end),
+            help=f"indent it by {_spaces(head.indent)}"
+            if head.indent
+            else "start it at the margin",
+        )
+    )
+    line.indent, line.depth, line.within = head.indent, head.depth, head.within
+    return stack[:-1]
+
+
+def _meant(written: str, stack: list[Line]) -> int:
+    """By how many spaces a line should be indented that is indented with tabs, one for a level."""
+    level = written.count("\t") + written.count(" ") // 2
+    if len(stack) < level:
+        return (stack[-1].indent if stack else 0) + 2
+    above = stack[level - 1]
+    return above.step if above.opens and above.step >= 0 else above.indent + 2
 
 
 def _spaces(count: int) -> str:

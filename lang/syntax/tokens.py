@@ -55,6 +55,7 @@ _HELP = {
     "%": "write a share as a fraction, like `1/2`",
     "^": "write a square as a product, like `a * a`",
 }
+_ENDINGS = ":：;{"  # with which other languages end a line
 _UNITS_MEANT = {
     "inch": "in", "inches": "in", "ins": "in", "foot": "ft", "feet": "ft", "yard": "yd",
     "yards": "yd", "yds": "yd", "centimetre": "cm", "centimetres": "cm", "centimeter": "cm",
@@ -260,12 +261,17 @@ def _malformed(source: Source, kind: str, written: str, start: int, end: int) ->
             help="take it out, or put a plain space",
         )
     meant = _MEANT.get(written, "")
-    return error(
-        "stray-character",
-        f"`{written}` means nothing here",
-        here,
-        help=f"write `{meant}`" if meant else _HELP.get(written, "take it out"),
-    )
+    if written in _ENDINGS and _ends_row(source.text, end):
+        help = f"leave out the `{written}`"
+    else:
+        help = f"write `{meant}`" if meant else _HELP.get(written, "take it out")
+    return error("stray-character", f"`{written}` means nothing here", here, help=help)
+
+
+def _ends_row(text: str, at: int) -> bool:
+    """Whether nothing but a remark follows on this line."""
+    stop = text.find("\n", at)
+    return not text[at : stop if stop >= 0 else len(text)].partition("#")[0].strip()
 
 
 def unknown_unit(number: str, name: str, here: Span) -> Diagnostic:

@@ -8,6 +8,7 @@ from oaktag.lang.diagnostics import Diagnostic, Label, error
 from oaktag.lang.source import Span
 from oaktag.lang.syntax.examples import EXAMPLES, NAME_AFTER, OTHER_WORDS, VALUE_AFTER
 from oaktag.lang.syntax.layout import LONGEST
+from oaktag.lang.syntax.naming import dashed, in_words, never
 from oaktag.lang.syntax.tokens import is_misnamed_unit, unknown_unit
 from oaktag.lang.words import NEVER_NAMES, WAYS, nearest
 
@@ -58,7 +59,9 @@ def stuck(
             f"`{token.text}` begins a new instruction, but is indented below another",
             here,
             labels=(Label(_whole(source, words[0]), "it is read as part of this one"),),
-            help="line it up with the instruction above",
+            help="line it up with the instruction above"
+            if line.word or line.within != "outline"
+            else "start it further left, below the `o` of `outline`",
         )
     if at == 1 and words[0].text in instructions and wanted <= {"EQUAL", "LSQB"}:
         return error(
@@ -82,15 +85,20 @@ def stuck(
             help=f"write `{before.text} in {token.text}` if inches are meant, else give the width "
             f"its unit, like `8 mm in {token.text}`",
         )
-    wrong = _bracket(source, words, at) or _chain(source, words, at, wanted)
+    wrong = (
+        dashed(source, words, at)
+        or dashed(source, words, at - 1)
+        or ("NAME" in wanted and never(source, words, at))
+        or in_words(source, words, at, _spelled(wanted, tables))
+        or _bracket(source, words, at)
+        or _chain(source, words, at, wanted)
+    )
     if wrong:
         return wrong
     comes = _comes(line, words, at, wanted, tables)
     shown = _shown(token)
     if token.kind == "end":
         message = f"the instruction stops short: {comes}"
-    elif token.kind == "word" and not is_name and "NAME" in wanted and _is_given(words, at):
-        message = f"`{token.text}` is a word of the language and never a name: {comes}"
     else:
         meant = nearest(token.text, _spelled(wanted, tables)) if is_name else ""
         message = f"{shown} cannot stand here: " + (f"did you mean `{meant}`?" if meant else comes)
@@ -128,13 +136,9 @@ def no_instruction(
                 here,
                 help="let it begin at the margin",
             )
-    if first.text in NEVER_NAMES and _is_sign(words[1], ("=",)):
-        return error(
-            "reserved-word",
-            f"{shown} is a word of the language and never a name",
-            here,
-            help="choose another name",
-        )
+    wrong = never(source, words, 0) or dashed(source, words, 1)
+    if wrong:
+        return wrong
     if first.text in NEVER_NAMES:
         return error(
             "no-instruction",
@@ -160,6 +164,9 @@ def no_instruction(
     meant = nearest(first.text, starts[start]) or nearest(
         first.text, frozenset().union(*starts.values())
     )
+    wrong = None if meant else in_words(source, words, 1, ())
+    if wrong:
+        return wrong
     question = f": did you mean `{meant}`?" if meant else ""
     return error(
         "no-instruction",
@@ -314,11 +321,6 @@ def _comes(line: Line, words: list[Token], at: int, wanted: frozenset[str], tabl
         shown.insert(0, signs[0])
     shown = shown or [f"`{word}`" for word in sorted(_spelled(wanted, tables))] or signs[:1]
     return f"{after} comes {_list(shown)}"
-
-
-def _is_given(words: list[Token], at: int) -> bool:
-    """Whether something is being given the name at words[at]."""
-    return at + 1 < len(words) and _is_sign(words[at + 1], ("=", "["))
 
 
 def _is_sign(token: Token, signs: Iterable[str]) -> bool:
