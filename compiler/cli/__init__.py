@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import atexit
+import gc
 import sys
 from importlib import import_module
 from typing import TYPE_CHECKING, Any, NoReturn
@@ -44,7 +46,17 @@ class Commands(click.Group):
 
     def main(self, args: Sequence[str] | None = None, *_: Any, **__: Any) -> NoReturn:
         arguments = sys.argv[1:] if args is None else list(args)
+        _collect_seldom()
         sys.exit(guarded(super().main, arguments))
+
+
+def _collect_seldom() -> None:
+    """Has Python look for garbage less often, and not at all when it ends.
+
+    A command is over in a moment and leaves little; looking for it takes a tenth of that moment.
+    """
+    gc.set_threshold(100_000, 20, 20)
+    atexit.register(gc.freeze)
 
 
 @click.command(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})

@@ -77,23 +77,19 @@ class Cubic:
         reach = abs(b - a) + abs(c - b) + abs(d - c)
         tolerance = max(1e-10, 1e-14 * reach)
         ends, lengths = [0.0], [0.0]
-
-        def measure(low: float, high: float, whole: float, depth: int) -> None:
-            middle = (low + high) / 2
-            left = _travelled(coefficients, low, middle)
-            right = _travelled(coefficients, middle, high)
-            if abs(left + right - whole) <= tolerance or depth >= _DEEPEST:
-                done = lengths[-1]
-                ends.extend((middle, high))
-                lengths.extend((done + left, done + left + right))
-            else:
-                measure(low, middle, left, depth + 1)
-                measure(middle, high, right, depth + 1)
-
-        low = 0.0
-        for high in (*self._slowest(reach / 4), 1.0):
-            measure(low, high, _travelled(coefficients, low, high), 0)
-            low = high
+        for stop in (*self._slowest(reach / 4), 1.0):
+            waiting = [(ends[-1], stop, _travelled(coefficients, ends[-1], stop), 0)]
+            while waiting:
+                low, high, whole, depth = waiting.pop()
+                middle = (low + high) / 2
+                left = _travelled(coefficients, low, middle)
+                right = _travelled(coefficients, middle, high)
+                if abs(left + right - whole) <= tolerance or depth >= _DEEPEST:
+                    done = lengths[-1]
+                    ends += [middle, high]
+                    lengths += [done + left, done + left + right]
+                else:
+                    waiting += [(middle, high, right, depth + 1), (low, middle, left, depth + 1)]
         return ends, lengths
 
     def _slowest(self, speed: float) -> list[float]:
