@@ -98,6 +98,8 @@ def _crossed(start: complex, end: complex, points: Points, clear: float) -> int:
 
 def _enters(a: complex, b: complex, left: float, right: float, low: float, high: float) -> bool:
     """Whether a straight step has a part inside a level rectangle, its rim left out."""
+    if (a.imag < low and b.imag < low) or (a.imag > high and b.imag > high):
+        return False  # as most do
     way = b - a
     first, last = 0.0, 1.0
     for at, step, least, most in ((a.real, way.real, left, right), (a.imag, way.imag, low, high)):

@@ -88,13 +88,20 @@ def _steps(points: Sequence[complex], width: float, height: float) -> Iterable[S
 def _away(step: Step, x: float, y: float) -> float:
     """The Chebyshev distance of a point from a straight step: least at an end or a diagonal."""
     ax, ay, bx, by = step[0] - x, step[1] - y, step[2] - x, step[3] - y
-    nearest = min(max(abs(ax), abs(ay)), max(abs(bx), abs(by)))
+    # Asked some thousand times a piece: comparing is quicker than `min` and `max`.
+    across, up = abs(ax), abs(ay)
+    nearest = across if across > up else up
+    across, up = abs(bx), abs(by)
+    if across < nearest and up < nearest:
+        nearest = across if across > up else up
     dx, dy = bx - ax, by - ay
     for along, off in ((dx - dy, ay - ax), (dx + dy, -ax - ay)):
         if along:
             t = off / along
             if 0 < t < 1:
-                nearest = min(nearest, max(abs(ax + t * dx), abs(ay + t * dy)))
+                across, up = abs(ax + t * dx), abs(ay + t * dy)
+                if across < nearest and up < nearest:
+                    nearest = across if across > up else up
     return nearest
 
 

@@ -104,6 +104,8 @@ def line_hits(segment: Segment, origin: complex, unit: complex, tolerance: float
             cross(unit, point - origin)
             for point in (segment.start, segment.first, segment.second, segment.end)
         ]
+        if min(offsets) > tolerance or max(offsets) < -tolerance:
+            return []  # it lies on one side, as its handles do
         return _polynomial_hits(
             offsets, stationary(*bernstein_slope(offsets)), tolerance, tolerance
         )
