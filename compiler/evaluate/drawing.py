@@ -194,7 +194,9 @@ def not_yet(statement: ast.Statement) -> Exception:
 
 def _check_new(label: Label, scope: Scope, span: Span) -> None:
     """Refuses a name that is on the paper already, or a name of the file."""
-    same = scope.piece.named.get(label.name, ()) if scope.piece is not None else ()
+    piece = scope.piece
+    sure = piece is not None and label.name not in piece.unsure
+    same = piece.named.get(label.name, ()) if piece is not None and sure else ()
     if any(thing.label == label for thing in same):
         raise named_twice(f"`{label}` is on the paper already", span)
     if label.name in scope.given:

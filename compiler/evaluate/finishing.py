@@ -116,7 +116,8 @@ def _refuse_folds(links: Sequence[ast.Link], sides: Sequence[SeamSide], what: st
                 "fold-edge",
                 f"`{side.name}` lies on the fold of the cloth, so it cannot be {what}",
                 link.edge.span,
-                help="name an edge that is cut, or leave `fold on` out of that piece",
+                help="name an edge that is cut, or take this one off the fold in its piece: "
+                f"`open {side.edge.label}`",
             )
 
 

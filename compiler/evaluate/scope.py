@@ -117,7 +117,12 @@ class Scope:
     def owner(self, ref: ast.Ref) -> Piece:
         """The piece on which an edge lies that is written with its piece: `front.neck`."""
         for count in range(len(ref.parts) - 1, 0, -1):
-            value = self.value(ref.changed(parts=ref.parts[:count]))
+            try:
+                value = self.value(ref.changed(parts=ref.parts[:count]))
+            except Mistake:
+                if count == 1:
+                    raise
+                continue  # `front.hl`, where `front.hl.side` is an edge
             if isinstance(value, Piece):
                 return value
         raise mistake(
@@ -234,7 +239,12 @@ def named_twice(message: str, span: Span) -> Mistake:
 
 
 def on_paper(piece: Piece, words: Sequence[Word]) -> Value | None:
-    """What a dotted name means on a piece, or none if its paper has nothing of that name."""
+    """What a dotted name means on a piece, or none if its paper has nothing of that name.
+
+    The word of a half that is all there is may be said or not.
+    """
+    if piece.only and words[0][0] in piece.only and words[0][1] is None:
+        return on_paper(piece, words[1:]) if words[1:] else Half(words[0][0])
     if piece.unsure:
         own = next((word for word, _ in words if word not in piece.halves), "")
         if own in piece.unsure:

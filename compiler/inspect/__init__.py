@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.inspect.closing import uneven
-from oaktag.compiler.inspect.doubts import in_vain, unequal_legs
+from oaktag.compiler.inspect.doubts import in_vain, pairs_on_fold, unequal_legs
 from oaktag.compiler.inspect.flow import broken
 from oaktag.compiler.inspect.folds import untrimmed
 from oaktag.compiler.inspect.getting_in import opening, stride
@@ -36,6 +36,7 @@ LOOKS = (
     unequal_legs,
     without_grain,
     nobody_cuts,
+    pairs_on_fold,
     in_vain,
     # common practice
     uncut,

@@ -44,6 +44,23 @@ def unequal_legs(pattern: Pattern) -> Iterator[Diagnostic]:
             )
 
 
+def pairs_on_fold(pattern: Pattern) -> Iterator[Diagnostic]:
+    """Pieces on the fold that are cut as pairs: each is whole, and its own mirror image."""
+    for order in {(cut.span.start, cut.piece): cut for cut in pattern.cuts if cut.pair}.values():
+        piece = pattern.pieces.get(order.piece)
+        fold = next((edge.label for edge in piece.edges if edge.on_fold), None) if piece else None
+        if fold is not None:
+            yield Diagnostic(
+                "warning",
+                "pair-on-fold",
+                f"`{order.piece}` lies on the fold, so each one that is cut is whole and its own "
+                "mirror image: `as pair` says nothing here",
+                order.span,
+                help="leave `as pair` out; or, if a left and a right one are meant, take it off "
+                f"the fold in its piece: `open {fold}`",
+            )
+
+
 def in_vain(pattern: Pattern) -> Iterator[Diagnostic]:
     """Openings by nothing, grain along what bends, and a second fold."""
     told: set[tuple[int, int]] = set()
@@ -76,6 +93,9 @@ def _word(piece: Piece, step: Step, folds: list[tuple[Edge, Step]], unit: str) -
         )
     if step.verb == "grain":
         return _bent_grain(step, unit)
+    if step.verb == "open":
+        left = {edge.label for edge in step.paper.edges if edge.on_fold}
+        folds[:] = [item for item in folds if item[0].label in left]
     if step.verb == "fold":
         return _second_fold(step, folds)
     return None

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.inspect.closing import uneven
-from oaktag.compiler.inspect.doubts import in_vain, unequal_legs
+from oaktag.compiler.inspect.doubts import in_vain, pairs_on_fold, unequal_legs
 from oaktag.compiler.inspect.flow import broken
 from oaktag.compiler.inspect.folds import untrimmed
 from oaktag.compiler.inspect.left_over import loose, nobody_cuts, without_grain
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from oaktag.lang.diagnostics import Diagnostic
 
 _OF_PIECES = (too_wide, untrimmed, uneven, misplaced, unequal_legs, without_grain, in_vain, loose)
-_OF_CUTS = (nobody_cuts, uncut)
+_OF_CUTS = (nobody_cuts, uncut, pairs_on_fold)
 
 
 def inspect_part(part: Pattern) -> tuple[Diagnostic, ...]:

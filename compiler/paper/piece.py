@@ -29,7 +29,8 @@ class Piece(Record):
     """The paper after all its steps. Edges are in order, each ending where the next begins.
 
     halves: the names given by `unfold`, outermost first. A piece whose outline is not yet drawn has
-    no edges. parts: what `divide` cut it into, by name. sewn: the names of those of its edges that
+    no edges. only: names of halves of which nothing but that one half is left, so that its names do
+    without. parts: what `divide` cut it into, by name. sewn: the names of those of its edges that
     the file says are sewn. unsure: the words of names that lines with a mistake in them would have
     given or changed; the pieces of a finished pattern have none.
     """
@@ -43,6 +44,7 @@ class Piece(Record):
     sections: tuple[Section, ...] = ()
     grain: Grain | None = None
     halves: tuple[str, ...] = ()
+    only: frozenset[str] = frozenset()
     parts: tuple[tuple[str, Piece], ...] = ()
     steps: tuple[Step, ...] = ()
     sewn: frozenset[str] = frozenset()

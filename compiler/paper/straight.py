@@ -2,11 +2,22 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from oaktag.compiler.paper.chain import Chain
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.piece import Piece
 
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
 STRAIGHT = 0.05  # mm: an edge bows less than this, or it cannot lie on a fold
+
+
+def furthest_off(chain: Chain, places: Iterable[complex]) -> float:
+    """How far the furthest of some places lies from the straight through the ends of a chain."""
+    chord = chain.end - chain.start
+    return max(abs(((place - chain.start) / chord).imag) * abs(chord) for place in places)
 
 
 def check_straight(edge: Chain, about: str) -> None:
@@ -19,9 +30,7 @@ def check_straight(edge: Chain, about: str) -> None:
             about=about,
             code="bent-fold",
         )
-    away = max(
-        abs(((place - edge.start) / chord).imag) * abs(chord) for place in edge.path.flattened(0.01)
-    )
+    away = furthest_off(edge, edge.path.flattened(0.01))
     if away > STRAIGHT:
         raise PaperError(
             f"`{edge.label}` is not straight, so it cannot lie on a fold: it bows by {{0}}",

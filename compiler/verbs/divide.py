@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from oaktag.compiler.paper.chain import Edge
 from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.half import alone
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.opening import FLARE
 from oaktag.compiler.paper.parting import cut
@@ -19,7 +20,8 @@ def divide(
     """Cuts along a line; the first name is the part that stays still.
 
     Both parts keep fold and grain; both new edges bear the line's name and are one seam. A dart the
-    line runs through is cut too, and each part has its share of it.
+    line runs through is cut too, and each part has its share of it. A part that holds one half of
+    an unfolded piece alone is named as before it was unfolded.
     """
     if piece.parts:
         raise PaperError(
@@ -33,7 +35,7 @@ def divide(
     still = still_part(parts, holding)
     edge = Edge(cut_line.label, runs, seam=f"{piece.name}.{cut_line.label}")
     taken = [
-        take(parts, number, cut_line, edge.changed(part=name.name)).changed(
+        alone(take(parts, number, cut_line, edge.changed(part=name.name)), piece.halves).changed(
             name=f"{piece.name}.{name.name}"
         )
         for name, number in ((first, still), (second, 1 - still))

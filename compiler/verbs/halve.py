@@ -5,6 +5,7 @@ from __future__ import annotations
 from oaktag.compiler.geometry import contains, reflection
 from oaktag.compiler.paper.chain import Edge, Line, Run
 from oaktag.compiler.paper.errors import PaperError
+from oaktag.compiler.paper.half import plain
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.opening import FLARE
 from oaktag.compiler.paper.parting import cut
@@ -55,50 +56,13 @@ def halve(piece: Piece, along: object, keeping: Label) -> Change:
     after = take(parts, kept, cut_line, fold)
     if after.grain and contains(parts.rings[1 - kept], (after.grain.start + after.grain.end) / 2):
         after = after.changed(grain=after.grain.moved(reflection(along.start, along.end)))
-    halves = tuple(name for name in piece.halves if name not in _pair(piece.halves, half))
-    plain = after.changed(
-        edges=tuple(_plain(edge, half) for edge in after.edges),
-        lines=tuple(
-            _plain(line, half) for line in after.lines if not _other(line.label, piece, half)
-        ),
-        openings=tuple(
-            item.changed(label=item.label.without(half))
-            for item in after.openings
-            if not _other(item.label, piece, half)
-        ),
-        points=tuple(
-            item.changed(label=item.label.without(half))
-            for item in after.points
-            if not _other(item.label, piece, half)
-        ),
-        marks=tuple(
-            mark.changed(edge=mark.edge.without(half)) if mark.edge else mark
-            for mark in after.marks
-        ),
-        sections=tuple(
-            item.changed(label=item.label.without(half), edge=item.edge.without(half))
-            for item in after.sections
-            if not _other(item.label, piece, half)
-        ),
-        halves=halves,
-    )
-    return Change(plain, cut_away=(parts.rings[1 - kept],))
+    first, second = _pair(piece.halves, half)
+    halves = tuple(name for name in piece.halves if name not in (first, second))
+    after = plain(after, half, second if half == first else first).changed(halves=halves)
+    return Change(after, cut_away=(parts.rings[1 - kept],))
 
 
 def _pair(halves: tuple[str, ...], half: str) -> tuple[str, str]:
     """The two names that one `unfold` gave."""
     place = halves.index(half) // 2 * 2
     return halves[place], halves[place + 1]
-
-
-def _other(label: Label, piece: Piece, half: str) -> bool:
-    """Whether a name belongs to the half that is cut off."""
-    first, second = _pair(piece.halves, half)
-    return (second if half == first else first) in label.scope
-
-
-def _plain(chain: Edge | Line, half: str) -> Edge | Line:
-    runs = tuple(
-        run.changed(opening=run.opening.without(half)) if run.opening else run for run in chain.runs
-    )
-    return chain.changed(label=chain.label.without(half), runs=runs)

@@ -14,7 +14,7 @@ from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.reshape import REDRAW, check_simple, difference
 from oaktag.compiler.paper.ring import Ring
 from oaktag.compiler.paper.step import Change
-from oaktag.compiler.paper.straight import check_straight
+from oaktag.compiler.paper.straight import STRAIGHT, check_straight, furthest_off
 
 
 def redraw(piece: Piece, edge: Edge, path: Path) -> Change:
@@ -52,6 +52,7 @@ def redraw(piece: Piece, edge: Edge, path: Path) -> Change:
     _check_place(piece, edge, ring, numbers, (start, end), after)
     check_simple(after, "redrawn this way the outline does not work", piece, REDRAW)
     _check_kept(piece, after)
+    _check_fold_stays(piece, after)
     return Change(follow(after, old, new), *difference(old, new, piece.inward))
 
 
@@ -130,6 +131,26 @@ def _check_kept(before: Piece, after: Piece) -> None:
     for edge in after.edges:
         if edge.on_fold:
             check_straight(edge, "path")
+
+
+def _check_fold_stays(before: Piece, after: Piece) -> None:
+    """Refuses a new line that moves an edge off the line of its fold: unfolded, the piece would be
+    wider or narrower by twice as much.
+    """
+    for label in dict.fromkeys(edge.label for edge in before.edges if edge.on_fold):
+        old = next(edge for edge in before.edges if edge.label == label)
+        ends = [(edge.start, edge.end) for edge in after.edges if edge.label == label]
+        away = furthest_off(old, (place for pair in ends for place in pair))
+        if away > STRAIGHT:
+            raise PaperError(
+                f"`{label}` lies on the fold, and this moves it up to {{0}} away: the whole piece "
+                "would change by twice as much",
+                away,
+                help=f"if it is to be cut there, take it off the fold first: `open {label}`; if "
+                f"not, `fold on {label}` after that lays it on the fold again",
+                about="edge",
+                code="fold-moved",
+            )
 
 
 def _mouth_length(piece: Piece, opening: Opening) -> float:

@@ -103,6 +103,7 @@ def unfold(
         marks=tuple(marks),
         sections=tuple(sections),
         halves=(first.name, second.name, *piece.halves),
+        only=piece.only - {first.name, second.name},
     )
     return Change(whole, let_in=(piece.outline.moved(mirrored),))
 

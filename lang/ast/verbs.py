@@ -26,6 +26,14 @@ class Treatment(Node):
     ending: Ending | None = None
 
 
+class OpenFold(Statement):
+    edge: Ref
+
+
+class Erase(Statement):
+    lines: tuple[Ref, ...]
+
+
 class Unfold(Statement):
     along: Ref
     first: Target

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.lang.checking.dimensions import (
     EDGE,
+    HALF,
     LENGTH,
     LINE,
     NUMBER,
@@ -69,25 +70,26 @@ class Names:
     outline: the names of the edges in order, empty while there is none.
     halves: the names of the two halves after `unfold`, the first one first; innermost last.
     erased: where a line was taken off the paper, by the name it had.
+    part: whether it was cut off another, so that which edges meet is known when it is drawn.
     divided: whether the piece has been divided, which is its last step.
     loose: more may lie on this paper than can be known, so that an unknown name is no mistake.
     """
 
-    __slots__ = ("divided", "erased", "halves", "loose", "outline", "symbols", "title")
+    __slots__ = (*("divided", "erased", "halves", "loose", "outline", "part", "symbols", "title"),)
 
     def __init__(self, symbols: dict[str, Symbol] | None = None, *, loose: bool = False) -> None:
         self.symbols: dict[str, Symbol] = {} if symbols is None else symbols
         self.outline: tuple[str, ...] = ()
         self.halves: tuple[tuple[str, str], ...] = ()
         self.erased: dict[str, Span] = {}
-        self.divided = False
+        self.divided = self.part = False
         self.loose = loose
         self.title = ""
 
     def copy(self) -> Names:
         copy = Names(dict(self.symbols), loose=self.loose)
         copy.outline, copy.halves, copy.title = self.outline, self.halves, self.title
-        copy.divided, copy.erased = self.divided, dict(self.erased)
+        copy.divided, copy.part, copy.erased = self.divided, self.part, dict(self.erased)
         return copy
 
     def paper(self) -> Names:
@@ -149,10 +151,14 @@ class Names:
         The edges that touched it become one. What else was drawn is there twice, under the names
         of the halves; a point may lie on the fold and be there once, so its own name stays too.
         """
+        lost = {name for name in (first, second) if self.symbols.get(name, MISTAKEN).perhaps}
+        if lost:  # a half cut off, which these names were those of
+            known = self.symbols.items()
+            self.symbols = {name: it for name, it in known if name.partition(".")[0] not in lost}
         around = self.outline
         at = around.index(along) if along in around else 0
         around = (*around[at + 1 :], *around[:at])
-        whole = {*around[:1], *around[-1:]}
+        whole = {*around[:1], *around[-1:]} if not self.part else set()
         symbols: dict[str, Symbol] = {}
         for name, symbol in self.symbols.items():
             if name == along:
@@ -167,6 +173,8 @@ class Names:
                 symbols[f"{side}.{name}"] = half.changed(twice=twice) if twice else half
             if name in whole or symbol.kind in (POINT, UNKNOWN):
                 symbols[name] = symbol
+            elif self.part:
+                symbols[name] = symbol.changed(perhaps=True)
             else:
                 names = (f"{first}.{name}", f"{second}.{name}")
                 symbols[name] = Symbol(UNKNOWN, symbol.span, "", None, None, names, symbol.perhaps)
@@ -206,7 +214,7 @@ class Names:
         self.outline = (*(name.removeprefix(f"{keeping}.") for name in edges), along)
         self.halves = self.halves[:-1]
 
-    def part(self, along: str) -> Names:
+    def divide(self, along: str) -> Names:
         """The names of a part after `divide`: which part has which of them is known when drawn,
         and whether what is there twice is so on a part too.
         """
@@ -215,8 +223,10 @@ class Names:
             if symbol.twice:
                 half = self.symbols.get(symbol.twice[0], MISTAKEN)
                 names.symbols[name] = half.changed(perhaps=True)
+            elif symbol.kind == HALF:
+                names.symbols[name] = symbol.changed(perhaps=True)
         names.symbols[along] = Symbol(EDGE, self.symbols[along].span)
-        names.outline = (*self.outline, along)
+        names.outline, names.part = (*self.outline, along), True
         return names
 
 
@@ -236,6 +246,7 @@ def merge(first: Names, second: Names) -> Names:
     merged.erased = first.erased | second.erased
     merged.halves = max(first.halves, second.halves, key=len)
     merged.divided = first.divided and second.divided
+    merged.part = first.part or second.part
     merged.loose = first.loose or second.loose
     return merged
 

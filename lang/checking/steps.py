@@ -248,7 +248,7 @@ def _divide(values: Values, node: ast.Divide) -> None:
     known = line is not None and line.kind == LINE
     for part in (node.first, node.second):
         values.no_index(part, "a part")
-        inside = scope.current.part(dotted(node.along)) if known else Names(loose=True)
+        inside = scope.current.divide(dotted(node.along)) if known else Names(loose=True)
         scope.give(part, PIECE, "", inside)
     scope.current.divided = True
 

@@ -80,6 +80,7 @@ WANTS: dict[type[ast.Node], dict[str, Want]] = {
         "at": _point("`at`"),
     },
     ast.FoldOn: {"edge": Want((EDGE,), "`fold on`")},
+    ast.OpenFold: {"edge": Want((EDGE,), "`open`")},
     ast.GrainAlong: {"edge": Want(LINES, "`grain along`")},
     ast.GrainFrom: {"start": _FROM, "end": _TO},
     ast.NotchOn: {"edges": _edge("`notch on`"), "at": _AT, "deep": _length("`deep`")},
@@ -95,6 +96,7 @@ WANTS: dict[type[ast.Node], dict[str, Want]] = {
     ast.Buttons: _SEVERAL | {"count": Want(NUMBERS, "`buttons`", "whole")},
     ast.Buttonholes: _SEVERAL | {"count": Want(NUMBERS, "`buttonholes`", "whole")},
     ast.Text: {"point": _point("`at`")},
+    ast.Erase: {"lines": _line("`erase`")},
     # Paper made otherwise than by an outline
     ast.Strip: {
         "length": _length("`strip`"),
@@ -147,6 +149,8 @@ DRAWN: dict[type[ast.Node], Kind] = {
 # Steps that need paper to work on.
 VERBS = frozenset(
     {
+        ast.OpenFold,
+        ast.Erase,
         ast.Unfold,
         ast.Halve,
         ast.Mirror,

@@ -19,6 +19,7 @@ EXAMPLES = {
     "dart": "dart waist_dart on waist at 9 cm from centre intake 3 cm length 10 cm",
     "divide": "divide along yoke_line into yoke and skirt",
     "drill": "drill at waist_dart.tip",
+    "erase": "erase flare",
     "facing": "facing on front.neck deep 6 cm",
     "fasten": "fasten back.placket with zip",
     "fold": "fold on centre",
@@ -33,6 +34,7 @@ EXAMPLES = {
     "measure": "measure waist_girth = 72 cm, hip_girth = 96 cm",
     "notch": "notch on side at 20 cm from waist",
     "notches": "notches as v deep 4 mm",
+    "open": "open centre",
     "overlap": "overlap flare by 2 cm at hem hinged on waist",
     "pattern": 'pattern "Straight skirt"',
     "piece": "piece front from block.front",
@@ -54,9 +56,10 @@ EXAMPLES = {
 
 # What a cutter may call them.
 OTHER_WORDS = {
-    "extend": "lengthen", "gather": "spread", "pivot": "close", "pleat": "spread",
-    "rotate": "close", "seam": "sew", "slash": "spread", "split": "divide", "stitch": "sew",
-    "title": "pattern", "transfer": "close", "walk": "require", "widen": "spread",
+    "delete": "erase", "extend": "lengthen", "gather": "spread", "pivot": "close",
+    "pleat": "spread", "remove": "erase", "rotate": "close", "rub": "erase", "seam": "sew",
+    "slash": "spread", "split": "divide", "stitch": "sew", "title": "pattern",
+    "transfer": "close", "walk": "require", "widen": "spread",
 }  # fmt: skip
 
 # What comes after a word where a value is wanted, and where a name is; where that differs, with the
@@ -101,6 +104,7 @@ NAME_AFTER = {
     "close into": "a line, like `flare`",
     "cut and": "a cloth, like `main`",
     "cut in": "a cloth, like `main`",
+    "erase": "a line, like `flare`",
     "fasten": "an edge, like `front.placket`",
     "fasten with": "what closes it, like `zip` or `buttons`",
     "fold-trim": "a dart or a pleat, like `waist_dart`",
@@ -113,6 +117,7 @@ NAME_AFTER = {
     "meets": "an edge or a line, like `hem`",
     "midway": "a point, like `waist`",
     "on": "an edge, like `waist`",
+    "open": "the edge on the fold, like `centre`",
     "overlap": "a line, like `flare`",
     "piece from": "a piece, like `block.front`",
     "redraw": "an edge or a dart, like `side`",

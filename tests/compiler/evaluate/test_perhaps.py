@@ -1,4 +1,4 @@
-"""Names that an `if` may or may not have given: whether they are there is known when it is drawn."""
+"""Names that an `if` may give or not: whether they are there is known when it is drawn."""
 
 from __future__ import annotations
 

@@ -46,6 +46,23 @@ def test_a_second_fold(board: Board) -> None:
     assert codes(board, "  fold on centre\n  fold on centre\n") == []
 
 
+def test_another_fold_after_the_first_was_opened_is_no_second_one(board: Board) -> None:
+    assert codes(board, "  fold on centre\n  open centre\n  fold on side\n") == []
+
+
+def test_a_piece_on_the_fold_cut_as_a_pair(board: Board) -> None:
+    cut = "cut 2 panel as pair in main and lining\n"
+    found = inspect(board.pattern(f"{board.panel}  grain along centre\n  fold on centre\n{cut}"))
+    (told,) = [one for one in found if one.code == "pair-on-fold"]
+    assert told.severity == "warning"
+    assert "each one that is cut is whole" in told.message
+    assert "`open centre`" in told.help
+    opened = f"  grain along centre\n  fold on centre\n  open centre\n{cut}"
+    assert "pair-on-fold" not in codes(board, opened)
+    single = "  grain along centre\n  fold on centre\ncut 2 panel in main\n"
+    assert "pair-on-fold" not in codes(board, single)
+
+
 @pytest.mark.parametrize(
     ("allow", "told"),
     [

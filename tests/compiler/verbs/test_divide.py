@@ -389,3 +389,86 @@ def test_what_cannot_be_divided_is_said_where_it_stands(board, lines, message, p
     assert wrong.message.startswith(message)
     assert wrong.span.text == place
     assert wrong.help
+
+
+# ---------------------------------------------------------------- halves of unfolded pieces
+
+APART = """\
+unfold along centre into right and left
+divide along centre into one and other
+"""
+FRONT = "piece front from quarter.one\n"
+
+
+@pytest.mark.parametrize("part", ["one", "other"])
+def test_a_half_cut_off_is_named_as_before_it_was_unfolded(board, look, part):
+    dressed = (
+        "dart waist_dart on waist at 1/2 from centre intake 3 cm length 10 cm\n"
+        "section zip = side from on side 0 from waist to on side 20 cm from waist\n"
+    )
+    front = f"piece front from quarter.{part}\n"
+    pieces = divided(board, dressed + APART, more=front + "piece whole from quarter\n")
+    half, whole = pieces["front"], pieces["quarter"]
+    assert sorted(names(half)) == ["centre", "hem", "side", "waist"]
+    assert not half.halves
+    assert half.area == pytest.approx(whole.area / 2)
+    assert [str(item.label) for item in half.openings] == ["waist_dart"]
+    assert [str(line.label) for line in half.lines] == ["hip_line"]
+    assert [str(section.label) for section in half.sections] == ["zip"]
+    found = [str(point.label) for point in half.points]
+    assert len(found) == len(set(found))
+    assert "top" in found
+    assert look.edge(half, "zip").length == pytest.approx(200)
+
+
+def test_of_a_half_cut_off_plain_names_and_the_word_of_the_half_may_be_said(board):
+    said = (
+        "allow 2 cm on front.side\n"
+        "allow 3 cm on front.right.hem as hem\n"
+        "sew front.right.side to back.side\n"
+        "bind front.right.waist with 1 cm in trim\n"
+        "fasten front.centre with buttons\n"
+        "require sewn(front.waist) = sewn(front.right.waist)\n"
+    )
+    more = f"{FRONT}  true right.hem\n  notch on side at 20 cm from waist\n"
+    back = f"piece back from front\n{said}"
+    pattern = board.pattern(f"{board.quarter}{indented(APART)}{more}{back}")
+    assert [str(edge.label) for one in pattern.allowances for edge in one.edges or ()] == [
+        *("side", "hem")
+    ]
+    assert pattern.seams[0].first[0].name == "front.right.side"
+    (lost,) = board.wrong(f"{board.quarter}{indented(APART)}{FRONT}allow 2 cm on front.left.side\n")
+    assert lost.message == "`front` has no `left.side`"
+    assert "`side`" in lost.help
+
+
+def test_a_half_cut_off_is_unfolded_again_under_the_same_names(board, look):
+    again = f"{FRONT}  unfold along centre into right and left\n  true hem\n"
+    pieces = divided(board, APART, more=again)
+    front, whole = pieces["front"], pieces["quarter"]
+    assert sorted(names(front)) == sorted(names(whole))
+    assert look.edge(front, "left.side").length == pytest.approx(
+        look.edge(front, "right.side").length
+    )
+
+
+def test_on_a_part_that_has_both_halves_they_keep_their_names(board):
+    lines = "unfold along centre into right and left\n"
+    yoke = "line across = on right.side 20 cm from waist to on left.side 20 cm from waist\n"
+    text = board.quarter + indented(f"{lines}{yoke}divide along across into upper and lower\n")
+    lower = "piece lower from quarter.lower\n"
+    pattern = board.pattern(f"{text}{lower}allow 2 cm on lower.right.side, lower.hem\n")
+    assert pattern.pieces["lower"].halves == ("right", "left")
+    (found,) = board.wrong(f"{text}{lower}allow 2 cm on lower.side\n")
+    assert found.message == "`side` is there twice since the piece was unfolded"
+
+
+def test_edges_of_a_part_that_become_one_when_it_is_unfolded_have_one_name(board, look):
+    yoke = "line across = on side 8 cm from waist to on centre 8 cm from waist\n"
+    upper = "piece upper from quarter.yoke\n  unfold along centre into right and left\n"
+    pattern = board.pattern(
+        f"{board.quarter}{indented(yoke + 'divide along across into yoke and skirt')}"
+        f"{upper}  notch on waist at 1/2\nallow 1 cm on upper.waist, upper.across\n"
+    )
+    whole, half = pattern.pieces["upper"], pattern.pieces["quarter"]
+    assert look.edge(whole, "waist").length == pytest.approx(2 * look.edge(half, "waist").length)
