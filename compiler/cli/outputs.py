@@ -130,14 +130,17 @@ def _plt(job: Job) -> Iterator[Made]:
 
 
 def _pdf(job: Job) -> Iterator[Made]:
-    from oaktag.compiler.emit.pdf import missing_letters, pdf
+    from oaktag.compiler.emit.pdf import LACKING, missing_letters, pdf
 
     paging = _paging(job.wishes).changed(unit=job.pattern.unit)
     sheet = job.sheet
     missing = missing_letters(sheet)
     warnings: tuple[str, ...] = ()
     if missing:
-        warnings = (f"the pdf has no letters for these and draws boxes: {_listed(missing)}",)
+        warnings = (
+            f"the pdf has no letters for these and prints {LACKING}, a question mark in a diamond: "
+            f"{_listed(missing)}",
+        )
 
     def tell(page: int, pages: int) -> None:
         job.say(f"drawing the pdf file: page {page} of {pages}")

@@ -7,67 +7,145 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.geometry import translation
 from oaktag.compiler.paging.furniture import SMALL
 from oaktag.compiler.paging.page import MIDDLE, RIGHT, Ink, Page, Words
+from oaktag.compiler.paging.paging import AUTO
 from oaktag.compiler.paging.plan import plan
 from oaktag.compiler.paging.squares import APART, FOUR, TEN, squares
 from oaktag.compiler.sheet.drawing import Text
+from oaktag.compiler.sheet.identity import set_words
+from oaktag.compiler.sheet.lettering import LINE, fitted
 from oaktag.compiler.sheet.look import CAPITAL, pen
+from oaktag.record import Record
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from oaktag.compiler.paging.paging import Paging
     from oaktag.compiler.paging.tiles import Table
+    from oaktag.compiler.sheet.drawing import Sheet
 
 _TITLE, _FOR, _TEXT = 8.0, 5.0, 3.2  # mm: sizes of type
-_LINE = 1.4  # from line to line, of the size
-_WORDS = 50.0  # mm: what the words need across the page
-_NARROW = 50.0  # mm: what words and plan need beside the squares
+_SMALL = 2.6  # mm: of the sentences, where there is little room
+_LARGER = 1.3  # times, that the plan has to become for the first page to be turned
+_FOOT = SMALL * 1.5  # mm, that the number of the page takes
 
 
-def cover(table: Table, paging: Paging, title: str, made_for: str) -> list[Page]:
+class _Room(Record):
+    """A part of a page, in mm from the corner within its margins: its left, its head, its size."""
+
+    left: float
+    head: float
+    wide: float
+    high: float
+
+    @property
+    def place(self) -> complex:
+        return complex(self.left, self.head)
+
+
+class _Layout(Record):
+    """Where the plan and the sentences stand. beside: whether the squares stand in a row."""
+
+    beside: bool
+    plan: _Room
+    words: _Room
+
+
+def cover(table: Table, paging: Paging, sheet: Sheet) -> list[Page]:
     """The first page; where the paper is small, each square on one more.
 
-    The squares stand in a row at its foot, or above each other at its left.
+    The squares stand in a row at its foot, or above each other at its left, and all else around
+    them so that the plan becomes large. If that needs it, the first page stands upright where the
+    sheets lie on their side, or the other way round.
     """
-    wide, high = (side - 2 * paging.margin for side in table.paper)
-    corner = complex(paging.margin, paging.margin)
-    page = _Growing(corner, wide)
-    head = high - page.heading(title, made_for, high, wide)
-    lines = _advice(table, paging)
-    row = TEN + APART + FOUR + APART
-    if wide >= row + _NARROW and head >= FOUR + _NARROW:
-        page.squares(0, 1, beside=True)
-        beside, above = (wide - row, head), (wide, head - FOUR - APART - _WORDS)
-        if _scale(table, *above) > _scale(table, *beside):
-            page.lines(lines, complex(0, head), wide, _WORDS - APART)
-            page.plan(table, complex(0, head - _WORDS), *above)
-        else:
-            page.plan(table, complex(row, head), *beside)
-            page.lines(lines, complex(0, head), row - APART, head - FOUR - APART)
+    lines = list(_advice(table, paging))
+    best: tuple[float, _Growing, _Layout] | None = None
+    for paper in (table.paper, table.paper[::-1]):
+        turned = paper != table.paper
+        if turned and best and paging.orientation != AUTO:
+            break
+        page, head = _begun(paper, paging, sheet)
+        for layout in _layouts(page.wide, head, lines):
+            scale = _scale(table, layout.plan) / (_LARGER if turned else 1.0)
+            if _holds(layout, lines) and (best is None or scale > best[0]):
+                best = scale, page, layout
+    if best:
+        _, page, layout = best
+        page.squares(0, 1, layout.beside)
+        page.plan(table, layout.plan)
+        page.lines(lines, layout.words)
         return _numbered([page], table)
-    if wide >= FOUR + APART + _NARROW and head >= TEN + FOUR + 2 * APART:
-        page.squares(0, 1, beside=False)
-        room = wide - FOUR - APART
-        used = page.plan(table, complex(FOUR + APART, head), room, 0.5 * head) + APART
-        page.lines(lines, complex(FOUR + APART, head - used), room, head - used)
-        return _numbered([page], table)
-    used = page.plan(table, complex(0, head), wide, 0.5 * head) + APART
-    page.lines(lines, complex(0, head - used), wide, head - used)
-    more = [_Growing(corner, wide), _Growing(corner, wide)]
+    page, head = _begun(table.paper, paging, sheet)
+    half = _Room(0.0, head, page.wide, 0.5 * head)
+    used = page.plan(table, half) + APART
+    page.lines(lines, _Room(0.0, head - used, page.wide, head - used - _FOOT))
+    more = [_Growing(table.paper, paging.margin), _Growing(table.paper, paging.margin)]
     for number, other in enumerate(more):
-        other.squares(number, number, beside=True)
+        other.squares(number, number, True, sheet if not number else None)
     return _numbered([page, *more], table)
+
+
+def _begun(paper: tuple[float, float], paging: Paging, sheet: Sheet) -> tuple[_Growing, float]:
+    """A page with its heading, and how high it is below that."""
+    page = _Growing(paper, paging.margin)
+    high = paper[1] - 2 * paging.margin
+    return page, high - page.heading(sheet, high)
+
+
+def _layouts(wide: float, head: float, lines: Sequence[str]) -> Iterator[_Layout]:
+    """Ways to set plan and sentences around the squares; rooms may turn out to be too small."""
+    both = TEN + APART + FOUR
+    if wide >= both:
+        above, beyond = head - FOUR - APART, both + APART
+        right = wide - beyond
+        words = _height(lines, wide) + APART
+        yield _Layout(True, _Room(beyond, head, right, head - _FOOT), _Room(0.0, head, both, above))
+        yield _Layout(True, _Room(0.0, head, wide, above), _Room(beyond, FOUR, right, FOUR - _FOOT))
+        yield _Layout(
+            True,
+            _Room(0.0, head - words, wide, above - words),
+            _Room(0.0, head, wide, words - APART),
+        )
+    if head >= both:
+        above, beyond = head - both - APART, FOUR + APART
+        right = wide - beyond
+        words = _height(lines, right) + APART
+        yield _Layout(
+            False, _Room(0.0, head, wide, above), _Room(beyond, both, right, both - _FOOT)
+        )
+        yield _Layout(
+            False,
+            _Room(beyond, head, right, head - words - _FOOT),
+            _Room(beyond, words + _FOOT - APART, right, words - APART),
+        )
+
+
+def _height(lines: Sequence[str], wide: float) -> float:
+    """How much the sentences take at their full size."""
+    if wide < 2 * _TEXT:
+        return 0.0
+    broken, size = fitted(lines, wide, 0.0, _TEXT, _TEXT)
+    return (sum(map(len, broken)) + 0.5 * len(broken)) * size * LINE
+
+
+def _holds(layout: _Layout, lines: Sequence[str]) -> bool:
+    """Whether the sentences can be read, and squares and plan find room."""
+    room = layout.words
+    if min(room.wide, room.high, layout.plan.wide, layout.plan.high) < FOUR / 4:
+        return False
+    broken, size = fitted(lines, room.wide, room.high, _TEXT, _SMALL)
+    whole = all(Text(words, 0j, size).width <= room.wide for one in broken for words in one)
+    return whole and (sum(map(len, broken)) + 0.5 * (len(broken) - 1)) * size * LINE <= room.high
 
 
 def _numbered(pages: Sequence[_Growing], table: Table) -> list[Page]:
     count = len(pages) + len(table.tiles)
     for number, page in enumerate(pages, 1):
         page.number(f"page {number} of {count}")
-    return [page.made(*table.paper) for page in pages]
+    return [page.made() for page in pages]
 
 
-def _scale(table: Table, wide: float, high: float) -> float:
-    return min(wide / table.size[0], high / table.size[1])
+def _scale(table: Table, room: _Room) -> float:
+    return min(room.wide / table.size[0], room.high / table.size[1])
 
 
 def _advice(table: Table, paging: Paging) -> Iterator[str]:
@@ -100,28 +178,33 @@ def _counted(number: int, what: str) -> str:
 class _Growing:
     """A page while it is filled; places are counted from the corner within its margins."""
 
-    def __init__(self, corner: complex, wide: float) -> None:
-        self.corner = corner
-        self.wide = wide
+    def __init__(self, paper: tuple[float, float], margin: float) -> None:
+        self.paper = paper
+        self.corner = complex(margin, margin)
+        self.wide = paper[0] - 2 * margin
         self.inks: list[Ink] = []
         self.words: list[Words] = []
 
-    def made(self, width: float, height: float) -> Page:
-        return Page(width, height, ink=tuple(self.inks), words=tuple(self.words))
+    def made(self) -> Page:
+        return Page(*self.paper, ink=tuple(self.inks), words=tuple(self.words))
 
-    def heading(self, title: str, made_for: str, head: float, wide: float) -> float:
-        """Title and size from the top down; gives back how much of the height they take."""
+    def heading(self, sheet: Sheet, high: float) -> float:
+        """What the print is, from the top down; gives back how much of the height it takes."""
         used = 0.0
-        for line, size, bold in ((title, _TITLE, True), (made_for, _FOR, False)):
+        about = ", ".join(filter(None, (sheet.made_for, sheet.state)))
+        for line, size, bold in ((sheet.title, _TITLE, True), (about, _FOR, False)):
             if line:
-                fitted = min(size, size * wide / Text(line, 0j, size).width)
-                used += fitted * _LINE
-                self._write(line, complex(0, head - used + 0.4 * fitted), fitted, bold)
+                held = min(size, size * self.wide / Text(line, 0j, size).width)
+                used += held * LINE
+                self._write(line, complex(0, high - used + 0.4 * held), held, bold)
+        if sheet.settings:
+            room = _Room(0.0, high - used, self.wide, 4 * _TEXT * LINE)
+            used += self.lines([set_words(sheet.settings)], room)
         return used + _FOR * bool(used)
 
-    def squares(self, first: int, last: int, beside: bool) -> None:
-        """The squares from one number to another, at the foot."""
-        group = squares(first, last, beside)
+    def squares(self, first: int, last: int, beside: bool, sheet: Sheet | None = None) -> None:
+        """The squares from one number to another, at the foot. sheet: as the first of them says."""
+        group = squares(first, last, beside, sheet)
         shift = translation(self.corner)
         for stroke in group.strokes:
             self.inks.append(Ink(stroke.path.moved(shift), pen(stroke).width))
@@ -129,30 +212,24 @@ class _Growing:
             foot = text.at - CAPITAL * text.size * 1j + self.corner
             self.words.append(Words(text.content, foot, text.size, side=MIDDLE))
 
-    def plan(self, table: Table, place: complex, wide: float, high: float) -> float:
-        """The plan from its upper left corner; gives back its height."""
-        inks, words, used = plan(table, wide, high)
-        shift = translation(self.corner + place)
+    def plan(self, table: Table, room: _Room) -> float:
+        """The plan; gives back its height."""
+        inks, words, used = plan(table, room.wide, room.high)
+        shift = translation(self.corner + room.place)
         self.inks += [ink.changed(path=ink.path.moved(shift)) for ink in inks]
         self.words += [line.changed(at=shift(line.at)) for line in words]
         return used
 
-    def lines(self, texts: Iterator[str], place: complex, wide: float, high: float) -> None:
-        """Sentences from their upper left corner, as large as the room allows."""
-        sentences = list(texts)
-        size = _TEXT
-        while size > 1.5:
-            broken = [_broken(sentence, size, wide) for sentence in sentences]
-            lines = sum(map(len, broken)) + 0.5 * (len(broken) - 1)
-            if lines * size * _LINE <= high:
-                break
-            size *= 0.95
+    def lines(self, sentences: Sequence[str], room: _Room) -> float:
+        """Sentences as large as the room allows; gives back how much of its height they take."""
+        broken, size = fitted(sentences, room.wide, room.high, _TEXT, 1.5)
         down = 0.0
         for sentence in broken:
             for line in sentence:
-                down += size * _LINE
-                self._write(line, place - (down - 0.4 * size) * 1j, size)
-            down += size * _LINE / 2
+                down += size * LINE
+                self._write(line, room.place - (down - 0.4 * size) * 1j, size)
+            down += size * LINE / 2
+        return down
 
     def number(self, words: str) -> None:
         """Which page it is, in the lower right corner."""
@@ -161,15 +238,3 @@ class _Growing:
 
     def _write(self, line: str, at: complex, size: float, bold: bool = False) -> None:
         self.words.append(Words(line, at + self.corner, size, bold))
-
-
-def _broken(sentence: str, size: float, wide: float) -> Sequence[str]:
-    """Lines that fit a width."""
-    lines = [""]
-    for word in sentence.split():
-        longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and Text(longer, 0j, size).width > wide:
-            lines.append(word)
-        else:
-            lines[-1] = longer
-    return lines

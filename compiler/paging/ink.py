@@ -10,13 +10,47 @@ from oaktag.compiler.sheet.drawing import CUT, extent
 from oaktag.compiler.sheet.lettering import frame
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from oaktag.compiler.geometry import Box
     from oaktag.compiler.sheet.drawing import Group
 
 FLAT = 0.1  # mm
+_AIR = 4.0  # mm between words of a piece and those of a sheet
 REACH = 0.5  # mm around a stroke on paper: more than half its width, and what flattening takes
+
+
+class Crowd:
+    """What is drawn and written of some groups on one sheet, in the drawing's coordinates.
+
+    boxes: what is printed there besides.
+    """
+
+    def __init__(
+        self, inks: Iterable[tuple[Ink, complex]], window: Box, boxes: Iterable[Box] = ()
+    ) -> None:
+        self.boxes = list(boxes)
+        self.steps: list[tuple[complex, complex]] = []
+        for ink, at in inks:
+            here = shifted(window, -at)
+            for box, points in ink.lines:
+                if overlap(box, here):
+                    steps = itertools.pairwise(points)
+                    self.steps += [(a + at, b + at) for a, b in steps if _clipped(a, b, here)]
+            self.boxes += [
+                grown(shifted(room, at), _AIR) for room in ink.words if overlap(room, here)
+            ]
+
+    def within(self, box: Box, most: int = -1) -> int:
+        """How many steps of lines, and how many lines of words, reach into a box; counted no
+        further than most, if that is given.
+        """
+        found = sum(overlap(room, box) for room in self.boxes)
+        for a, b in self.steps:
+            if found == most:
+                break
+            found += _clipped(a, b, box)
+        return found
 
 
 class Ink:
@@ -34,28 +68,22 @@ class Ink:
             stroke.path for stroke in group.strokes if stroke.layer == CUT and stroke.path.closed
         ]
 
-    def crowding(self, window: Box, at: complex) -> int:
-        """How many strokes and lines of words reach into a window."""
-        here = _back(window, at)
-        lines = sum(_overlap(box, here) and _crosses(points, here) for box, points in self.lines)
-        return lines + sum(_overlap(room, here) for room in self.words)
-
     def within(self, window: Box, at: complex) -> bool:
         """Whether a part lies in a window, when the group is moved by `at`."""
-        here = _back(window, at)
-        if not _overlap(self.box, here):
+        here = shifted(window, -at)
+        if not overlap(self.box, here):
             return False
         near = grown(here, self.reach)
         for box, points in self.lines:
-            if _overlap(box, near) and _crosses(points, near):
+            if overlap(box, near) and crosses(points, near):
                 return True
         middle = complex((here[0] + here[2]) / 2, (here[1] + here[3]) / 2)
         return any(contains(ring, middle) for ring in self.paper)
 
 
-def _back(window: Box, at: complex) -> Box:
-    left, bottom, right, top = window
-    return left - at.real, bottom - at.imag, right - at.real, top - at.imag
+def shifted(box: Box, by: complex) -> Box:
+    """A box that is moved."""
+    return box[0] + by.real, box[1] + by.imag, box[2] + by.real, box[3] + by.imag
 
 
 def grown(box: Box, by: float) -> Box:
@@ -63,11 +91,13 @@ def grown(box: Box, by: float) -> Box:
     return box[0] - by, box[1] - by, box[2] + by, box[3] + by
 
 
-def _overlap(one: Box, other: Box) -> bool:
+def overlap(one: Box, other: Box) -> bool:
+    """Whether two boxes share more than a side."""
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-def _crosses(points: Sequence[complex], window: Box) -> bool:
+def crosses(points: Sequence[complex], window: Box) -> bool:
+    """Whether a line through points reaches into a window."""
     return any(_clipped(a, b, window) for a, b in itertools.pairwise(points))
 
 

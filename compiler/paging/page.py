@@ -52,7 +52,7 @@ class Paged(Record):
     """All pages of a print, with the drawing's pieces where the pages look for them.
 
     thick: how often wider than on paper lines are drawn. unit: how many units of 1/72 in make one
-    of the file's. title and made_for: as the drawing says them.
+    of the file's. title, made_for, state: as the drawing says them.
     """
 
     title: str
@@ -62,3 +62,4 @@ class Paged(Record):
     thick: float = 1.0
     dark: bool = False
     unit: int = 1
+    state: str = ""

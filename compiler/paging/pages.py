@@ -8,19 +8,19 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.geometry import translation
 from oaktag.compiler.paging.cover import cover
 from oaktag.compiler.paging.furniture import caption, joins
-from oaktag.compiler.paging.ink import Ink
+from oaktag.compiler.paging.ink import Crowd, Ink
 from oaktag.compiler.paging.page import Page, Paged
 from oaktag.compiler.paging.paging import PROJECTOR, TILES, UNIT
 from oaktag.compiler.paging.papers import LARGEST
 from oaktag.compiler.paging.roll import THICK, strip
 from oaktag.compiler.paging.squares import squares
 from oaktag.compiler.paging.tiles import Tile, table
+from oaktag.compiler.paging.whole_labels import with_whole_labels
 from oaktag.compiler.sheet.scale import NAME
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
-    from oaktag.compiler.geometry import Box
     from oaktag.compiler.paging.page import Ink as Printed
     from oaktag.compiler.paging.page import Words
     from oaktag.compiler.paging.paging import Paging
@@ -36,10 +36,10 @@ def paged(sheet: Sheet, paging: Paging) -> Paged:
     """
     pieces = [group for group in sheet.groups if group.name != NAME and group.strokes]
     if paging.kind == TILES:
-        made = table(pieces, paging)
+        made = with_whole_labels(table(pieces, paging))
         pages = _sheets(made, paging, sheet)
-        return Paged(sheet.title, sheet.made_for, made.groups, tuple(pages))
-    test = squares(title=sheet.title, made_for=sheet.made_for, advice=_advice(paging))
+        return Paged(sheet.title, sheet.made_for, made.groups, tuple(pages), state=sheet.state)
+    test = squares(sheet=sheet, advice=_advice(paging))
     laid = strip([test, *pieces], paging)
     pages = _parts(laid, paging, sheet)
     long = max(max(page.width, page.height) for page in pages)
@@ -53,6 +53,7 @@ def paged(sheet: Sheet, paging: Paging) -> Paged:
         thick=THICK if projected else 1.0,
         dark=paging.dark,
         unit=unit,
+        state=sheet.state,
     )
 
 
@@ -63,13 +64,13 @@ def _advice(paging: Paging) -> list[str]:
 
 
 def _sheets(made: Table, paging: Paging, sheet: Sheet) -> list[Page]:
-    first = cover(made, paging, sheet.title, sheet.made_for)
+    first = cover(made, paging, sheet)
     count = len(first) + len(made.tiles)
     pages = list(first)
-    crowding = _crowding(made.groups)
+    inks = _inks(made.groups)
     for tile in made.tiles:
         number = f"page {len(pages) + 1} of {count}"
-        pages.append(_page(tile, made, paging, sheet, number, crowding))
+        pages.append(_page(tile, made, paging, sheet, number, Crowd(inks, tile.window)))
     return pages
 
 
@@ -79,15 +80,12 @@ def _page(
     paging: Paging,
     sheet: Sheet,
     number: str,
-    crowding: Callable[[Box], int],
+    crowd: Crowd,
 ) -> Page:
     corner = complex(paging.margin, paging.margin)
-    inks, words = joins(tile, made.tiles)
-    lines = [
-        " · ".join(filter(None, (sheet.title, sheet.made_for))),
-        f"row {tile.row + 1}, column {tile.column + 1} · {number}",
-    ]
-    words += caption([line for line in lines if line], tile.name, tile.cell, crowding)
+    inks, words = joins(tile, made.tiles, crowd)
+    lines = [_about(sheet), [f"row {tile.row + 1}, column {tile.column + 1}", number]]
+    words += caption([line for line in lines if line], tile.name, tile.cell, crowd)
     return Page(
         *made.paper,
         window=tile.window,
@@ -109,15 +107,15 @@ def _parts(laid: Strip, paging: Paging, sheet: Sheet) -> list[Page]:
         window = (0.0, bottom, laid.width, top)
         tiles.append(Tile(number, 0, cell, window, f"part {number + 1}"))
     pages = []
-    crowding = _crowding(laid.groups)
+    inked = _inks(laid.groups)
     for number, tile in enumerate(tiles):
         joined = [other for k, other in enumerate(tiles) if _joined(k, number, laid.clean)]
-        inks, words = joins(tile, joined)
+        crowd = Crowd(inked, tile.window)
+        inks, words = joins(tile, joined, crowd)
         if count > 1:
             ends = "" if laid.clean[number] else ", pieces go on: lay diamonds on diamonds"
-            title = " · ".join(filter(None, (sheet.title, sheet.made_for)))
-            lines = [title, f"part {number + 1} of {count}{ends}"]
-            words += caption([line for line in lines if line], tile.name, tile.cell, crowding)
+            lines = [_about(sheet), [f"part {number + 1} of {count}{ends}"]]
+            words += caption([line for line in lines if line], tile.name, tile.cell, crowd)
         corner = complex(paging.margin, paging.margin)
         shift = corner - complex(*tile.window[:2])
         pages.append(
@@ -137,10 +135,13 @@ def _joined(one: int, other: int, clean: tuple[bool, ...]) -> bool:
     return abs(one - other) == 1 and not clean[min(one, other)]
 
 
-def _crowding(groups: Sequence[Group]) -> Callable[[Box], int]:
-    """How many lines of the drawing reach into a box."""
-    inks = [(Ink(group), group.at) for group in groups]
-    return lambda box: sum(ink.crowding(box, at) for ink, at in inks)
+def _about(sheet: Sheet) -> list[str]:
+    """What is printed, as every sheet of it says."""
+    return [words for words in (sheet.title, sheet.state, sheet.made_for) if words]
+
+
+def _inks(groups: Sequence[Group]) -> list[tuple[Ink, complex]]:
+    return [(Ink(group), group.at) for group in groups]
 
 
 def _moved(inks: list[Printed], shift: complex) -> tuple[Printed, ...]:

@@ -51,7 +51,7 @@ def on_paper(words: str) -> Paging:
     paper = paper_size(words)
     name = " ".join(words.split())
     if name.lower() == ROLLED:
-        return on_roll(paper[0])
+        return on_roll(paper[0]).changed(name=name.upper())
     return Paging(paper=paper, name=name.upper() if len(name) == 2 else name)
 
 
@@ -74,7 +74,7 @@ def printable(paging: Paging) -> tuple[float, float]:
     if paging.kind == ROLL:
         high = 0.0
     least = min(wide, high) if paging.kind == TILES else wide
-    what = f"the {paging.name} paper" if paging.kind == TILES else "the roll"
+    what = "the roll" if paging.name == "roll" else f"the {paging.name} paper"
     what += f", {paging.length(paging.paper[0])} wide"
     if paging.margin < 0 or paging.overlap < 0:
         raise PagingError("a margin or an overlap cannot be less than nothing")

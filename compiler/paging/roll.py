@@ -84,12 +84,14 @@ def _fitted(group: Group, paging: Paging) -> Group:
     if height <= wide + 1e-6 and paging.turning:
         return quarter_turned(group)
     needed = paging.length(min(width, height if paging.turning else width) + 2 * paging.margin)
-    turn = "turn it by a quarter, " if height <= wide + 1e-6 else ""
+    turn = "turn it by a quarter (`--turn`), " if height <= wide + 1e-6 else ""
+    across = paging.length(paging.paper[0])
+    paper = f"a roll of {across}" if paging.name == "roll" else f"{paging.name}, {across} wide,"
     raise PagingError(
-        f"{group.name} is {paging.length(width - 2 * REACH)} wide, and a roll of "
-        f"{paging.length(paging.paper[0])} with margins of {paging.length(paging.margin)} takes "
-        f"{paging.length(wide)}",
-        f"{turn}take a roll of {needed} or more, or print sheets to be pasted together",
+        f"{group.name} is {paging.length(width - 2 * REACH)} wide, and {paper} with margins of "
+        f"{paging.length(paging.margin)} takes {paging.length(wide)}",
+        f"{turn}take a roll of {needed} or more (`--roll`), or print sheets to be pasted together "
+        f"(`--paper a4`)",
     )
 
 

@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry import polyline
 from oaktag.compiler.sheet.drawing import MARKS, Group, Stroke, Text
-from oaktag.compiler.sheet.scale import NAME
+from oaktag.compiler.sheet.scale import NAME, below
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from oaktag.compiler.sheet.drawing import Sheet
 
 TEN, FOUR = 100.0, 101.6
 """mm: 10 cm and 4 in."""
@@ -22,13 +24,12 @@ def squares(
     first: int = 0,
     last: int = 1,
     beside: bool = True,
-    title: str = "",
-    made_for: str = "",
+    sheet: Sheet | None = None,
     advice: Sequence[str] = (),
 ) -> Group:
     """The squares with the words to them, beside or above each other, from the lower left.
 
-    first, last: 0 is the one of 10 cm, 1 that of 4 in. title and made_for stand in the first.
+    first, last: 0 is the one of 10 cm, 1 that of 4 in. sheet: what is printed, as the first says.
     advice: what stands in the second.
     """
     strokes, texts = [], []
@@ -41,10 +42,11 @@ def squares(
             _fitting(f"this square is {words} by {words}", middle, _SIZE, side),
             _fitting("measure it before cutting", middle - 1.5j * _SIZE, _SIZE, side),
         ]
+        above = [(line, 0.3 - 0.06 * number, _SIZE) for number, line in enumerate(advice)]
         if not corner:
-            above = [(title, 0.3, 6.0), (made_for, 0.2, _SIZE)]
-        else:
-            above = [(line, 0.3 - 0.06 * number, _SIZE) for number, line in enumerate(advice)]
+            above = [(sheet.title, 0.3, 6.0), (sheet.made_for, 0.2, _SIZE)] if sheet else []
+            room = middle - 0.12 * side * 1j
+            texts += below(sheet.state, sheet.settings, room, side, 0.34 * side) if sheet else []
         texts += [
             _fitting(line, middle + share * side * 1j, size, side)
             for line, share, size in above

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from oaktag.compiler.emit.pdf.letters import missing_letters
+from oaktag.compiler.emit.pdf.letters import LACKING, missing_letters
 from oaktag.compiler.emit.pdf.write import pdf
 from oaktag.compiler.paging import Paging, paper_size
 
-__all__ = ["Paging", "missing_letters", "paper_size", "pdf"]
+__all__ = ["LACKING", "Paging", "missing_letters", "paper_size", "pdf"]

@@ -53,8 +53,10 @@ def finished(data: bytes, made: Paged) -> bytes:
         file.Root.ViewerPreferences = Dictionary(PrintScaling=Name("/None"), DisplayDocTitle=True)
         del file.docinfo
         file.docinfo[Name.Title] = String(made.title)
-        if made.made_for:
-            file.docinfo[Name.Subject] = String(f"sewing pattern, for {made.made_for}")
+        about = [f"for {made.made_for}" if made.made_for else "", made.state]
+        if any(about):
+            words = ", ".join(filter(None, ("sewing pattern", *about)))
+            file.docinfo[Name.Subject] = String(words)
         file.docinfo[Name.Creator] = String("Oaktag")
         stream = io.BytesIO()
         file.save(

@@ -36,7 +36,7 @@ def printable(words: str) -> str:
 
 def missing_letters(sheet: Sheet) -> str:
     """The letters that a PDF of the sheet shows as a question mark in a diamond, each once."""
-    words = [sheet.title, sheet.made_for]
+    words = [sheet.title, sheet.made_for, sheet.state, *sheet.settings]
     words += [text.content for group in sheet.groups for text in group.texts]
     known = face(REGULAR).face.charToGlyph
     return "".join(sorted({letter for letter in "".join(words) if ord(letter) not in known}))

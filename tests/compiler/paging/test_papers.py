@@ -71,7 +71,7 @@ def test_a_paper_nobody_knows(words: str, message: str, way_out: str) -> None:
 
 
 def test_a0_is_a_roll() -> None:
-    assert on_paper("A0") == on_roll(841.0)
+    assert on_paper("a0") == on_roll(841.0).changed(name="A0")
     assert on_paper("841x1189mm").kind == "tiles"
 
 

@@ -145,7 +145,15 @@ def test_a_piece_wider_than_the_roll() -> None:
     sash = block("sash", 1200, 300)
     with pytest.raises(PagingError, match="sash is 1200 mm wide, and a roll of 914 mm") as why:
         strip([sash], on_roll(914.0))
-    assert why.value.help.startswith("turn it by a quarter, take a roll of 1221 mm or more")
+    assert why.value.help == (
+        "turn it by a quarter (`--turn`), take a roll of 1221 mm or more (`--roll`), or print "
+        "sheets to be pasted together (`--paper a4`)"
+    )
+    with pytest.raises(PagingError) as why:
+        strip([sash], on_paper("a0"))
+    assert why.value.message == (
+        "sash is 1200 mm wide, and A0, 841 mm wide, with margins of 10 mm takes 821 mm"
+    )
     made = strip([sash], on_roll(914.0).changed(turning=True))
     left, bottom, right, top = laid(made.groups[0])
     assert (right - left, top - bottom) == pytest.approx((300, 1200))

@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING
 import numpy
 import pikepdf
 import pytest
+from click.testing import CliRunner
 
+from oaktag.compiler.cli import main
 from oaktag.compiler.emit.errors import OutputError
-from oaktag.compiler.emit.pdf import missing_letters, paper_size, pdf
+from oaktag.compiler.emit.pdf import LACKING, missing_letters, paper_size, pdf
 from oaktag.compiler.paging import for_projector, on_paper, on_roll
 
 if TYPE_CHECKING:
@@ -147,7 +149,17 @@ def test_letters_it_lacks_are_named_and_shown_as_a_sign(
 ) -> None:
     assert missing_letters(panel) == ""
     assert missing_letters(quarter) == "衣装\U0001fab5"
-    assert "%%d \ufffd\ufffd \ufffd" in printed(quarter, on_roll(1118.0)).words()
+    shown = printed(quarter, on_roll(1118.0)).words()
+    assert f"%%d {LACKING}{LACKING} {LACKING}" in shown
+
+
+def test_a_warning_names_the_sign_that_is_printed(tmp_path: Path) -> None:
+    file = tmp_path / "coat.oak"
+    file.write_text('pattern "灯台"\npiece p\n  strip 9 cm by 9 cm\n', encoding="utf-8")
+    call = ["build", str(file), "--to", "pdf", "-o", str(tmp_path)]
+    told = CliRunner().invoke(main, call)
+    words = f"warning: the pdf has no letters for these and prints {LACKING}"
+    assert words in told.output
 
 
 def test_progress_is_told(panel: Sheet) -> None:
