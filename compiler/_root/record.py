@@ -57,7 +57,15 @@ class Record:
 
     def changed(self, **values: Any) -> Self:
         """The same value with some fields replaced."""
-        return type(self)(**{name: self.__dict__[name] for name in self.fields} | values)
+        cls, own = type(self), self.__dict__
+        new = cls.__new__(cls)
+        mine = new.__dict__
+        for name in self.fields:
+            mine[name] = own[name]
+        mine.update(values)
+        if len(mine) != len(self.fields):
+            new._complete(0, values)
+        return new
 
     def __eq__(self, other: object) -> bool:
         if type(other) is not type(self):

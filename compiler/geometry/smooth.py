@@ -135,12 +135,19 @@ def _blend(
         new = hobby_between(a, b, path.tangent_at(s0), path.tangent_at(s1, before=True))
         return Blend(s0, s1, new)
 
-    def tried(size: float, finely: bool = False) -> Blend | None:
+    def tried(size: float) -> tuple[Blend, float] | None:
+        """A blend that stays near, looked at in some places, and how far it goes there."""
         blend = made(size)
         if blend is None:
             return None
-        near = _stays(blend.segment, path.part(blend.start, blend.end), within, finely)
-        return blend if near else None
+        off = _off(blend.segment, path.part(blend.start, blend.end), within)
+        return (blend, off) if off <= within else None
+
+    def stays(blend: Blend, off: float) -> bool:
+        """Whether it does in all places."""
+        if off <= _WELL_WITHIN * within:
+            return True
+        return _farthest(blend.segment, path.part(blend.start, blend.end)) <= within
 
     bad = size = reach
     best = tried(size)
@@ -155,15 +162,18 @@ def _blend(
             good, best = size, better
         else:
             bad = size
-    while best and not tried(good, finely=True):
+    while best and not stays(*best):
         good *= 0.995
         best = tried(good)
-    if best is None or math.isinf(change):
-        return best
+    if best is None:
+        return None
+    blend = best[0]
+    if math.isinf(change):
+        return blend
     steps = sum(gap for before, after in pairwise(corners) if (gap := after - before) < within)
     # What the room or the arms cut off at the start would only be counted down again.
-    good = min(good, max(first - best.start, best.end - last))
-    return _changing_less(made, best, good, change * len(corners), steps)
+    good = min(good, max(first - blend.start, blend.end - last))
+    return _changing_less(made, blend, good, change * len(corners), steps)
 
 
 def _changing_less(
@@ -189,16 +199,18 @@ def _changing_less(
     return None
 
 
-def _stays(new: Segment, old: Path, within: float, finely: bool) -> bool:
-    """Whether each line stays within reach of the other: at some places, or looked at finely."""
-    if _in_a_strip(new, old, within):
-        return True
+def _off(new: Segment, old: Path, within: float) -> float:
+    """How far the lines go from each other at some places; if over `within`, not to the end.
+
+    0 where it is plain that they go nowhere farther.
+    """
     most = 0.0
-    for distance in _distances(new, old):
-        if distance > within:
-            return False
-        most = max(most, distance)
-    return not finely or most <= _WELL_WITHIN * within or _farthest(new, old) <= within
+    if not _in_a_strip(new, old, within):
+        for distance in _distances(new, old):
+            most = max(most, distance)
+            if most > within:
+                break
+    return most
 
 
 def _distances(new: Segment, old: Path) -> Iterator[float]:
