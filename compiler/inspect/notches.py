@@ -39,7 +39,7 @@ def missed(pattern: Pattern) -> Iterator[Diagnostic]:
                 "warning",
                 "lone-notch",
                 f"the notch of `{notch.edge}` {show_length(notch.at, pattern.unit)} from "
-                f"{walked.origin} has no partner on {named(other)}",
+                f"{walked.origins[notch not in walked.first]} has no partner on {named(other)}",
                 seam.span,
                 help="set both at once: `notch on front.side, back.side at …`, outside the pieces",
             )
@@ -113,8 +113,8 @@ def _apart(walked: Walk, first: Notch, second: Notch, unit: str) -> Diagnostic:
     return error(
         "notches-apart",
         f"two notches of this seam do not meet: on `{first.edge}` it is "
-        f"{show_length(first.at, unit)} from {walked.origin}, on `{second.edge}` "
-        f"{show_length(second.at, unit)}{why}",
+        f"{show_length(first.at, unit)} from {walked.origins[0]}, on `{second.edge}` "
+        f"{show_length(second.at, unit)} from {walked.origins[1]}{why}",
         seam.span,
         label=f"{show_length(abs(off), unit)} apart",
         help="set both at the same distance from the same end, or say from where each side is "

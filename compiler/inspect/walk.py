@@ -29,13 +29,19 @@ class Notch(Record):
 class Walk(Record):
     """Both sides of a seam, from their common start to their common end.
 
-    origin: the end from which both are walked, in words.
+    origins: the end from which each is walked, in words.
     """
 
     seam: Seam
     first: tuple[Notch, ...]
     second: tuple[Notch, ...]
-    origin: str
+    origins: tuple[str, str]
+
+    @property
+    def origin(self) -> str:
+        """The end from which both are walked."""
+        one, other = self.origins
+        return one if one == other else f"{one} and {other}"
 
 
 def apart(seam: Seam) -> float:
@@ -74,22 +80,69 @@ def walk(seam: Seam) -> Walk:
     """Walks both chains of a seam.
 
     A link that does not say from where it is walked follows on: like-named neighbours meet, at the
-    joints of a chain and at the start of both.
+    joints of a chain and at the start of both, else at their end. Two edges that meet in a corner
+    of one piece are walked from there.
     """
-    first, second, start = _both(seam)
-    origin = f"`{start}`" if start is not None else "the start"
-    return Walk(seam, _notches(first), _notches(second), origin)
+    first, second = walked_alike(seam)
+    origins = _origin(first), _origin(second)
+    if first and second and _at_one_corner(first[0], second[0]):
+        origins = (f"where `{first[0].name}` and `{second[0].name}` meet",) * 2
+    return Walk(seam, _notches(first), _notches(second), origins)
 
 
 def walked_alike(seam: Seam) -> tuple[list[SeamSide], list[SeamSide]]:
     """The links of both chains, in order, their edges turned the way they are walked."""
-    return _both(seam)[:2]
-
-
-def _both(seam: Seam) -> tuple[list[SeamSide], list[SeamSide], str | None]:
     first = _in_order(seam.first, None)
     start = _beside(first[0].piece, first[0].edge)[0] if first else None
-    return first, _in_order(seam.second, start), start
+    second = _in_order(seam.second, start)
+    if len(first) == len(second) == 1 and not seam.second[0].fixed:
+        second = [_against(first[0], second[0])]
+    return first, second
+
+
+def _against(first: SeamSide, second: SeamSide) -> SeamSide:
+    """An edge that is sewn to one other, turned so that they are walked the same way.
+
+    Where they meet in a corner of one piece that is the start of both, or the end. Else, if no name
+    beside their starts is the same, the names beside their ends decide.
+    """
+    turned = turned_round(second)
+    ends = (first.edge.start, first.edge.end)
+    if first.piece.name == second.piece.name and first.edge.label != second.edge.label:
+        straight, crossed = (
+            min(abs(end - own) for end, own in zip(ends, places, strict=True))
+            for places in (
+                (second.edge.start, second.edge.end),
+                (turned.edge.start, turned.edge.end),
+            )
+        )
+        if min(straight, crossed) <= ON:
+            return turned if crossed < straight else second
+    start, end = _beside(first.piece, first.edge)
+    own_start, own_end = _beside(second.piece, second.edge)
+    by_end = end is not None and end in (own_start, own_end) and own_start != own_end
+    if (start is None or start not in (own_start, own_end)) and by_end and end == own_start:
+        return turned
+    return second
+
+
+def turned_round(side: SeamSide) -> SeamSide:
+    """The same edge, walked the other way."""
+    return side.changed(edge=side.edge.changed(runs=side.edge.reversed().runs))
+
+
+def _origin(links: Sequence[SeamSide]) -> str:
+    """The end from which a chain is walked: the edge beside it."""
+    name = _beside(links[0].piece, links[0].edge)[0] if links else None
+    return f"`{name}`" if name is not None else "the start"
+
+
+def _at_one_corner(first: SeamSide, second: SeamSide) -> bool:
+    return (
+        first.piece.name == second.piece.name
+        and first.edge.label != second.edge.label
+        and abs(first.edge.start - second.edge.start) <= ON
+    )
 
 
 def _in_order(sides: Sequence[SeamSide], start: str | None) -> list[SeamSide]:
@@ -105,8 +158,8 @@ def _in_order(sides: Sequence[SeamSide], start: str | None) -> list[SeamSide]:
             elif start is None and number == 0 and len(sides) > 1:
                 turned = _meets_next(ends[0], sides[1]) and not _meets_next(ends[1], sides[1])
         if turned:
-            edge, ends = edge.changed(runs=edge.reversed().runs), (ends[1], ends[0])
-        links.append(side.changed(edge=edge))
+            side, ends = turned_round(side), (ends[1], ends[0])
+        links.append(side)
         start = ends[1]
     return links
 

@@ -12,11 +12,14 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 STRAIGHT = 0.05  # mm: an edge bows less than this, or it cannot lie on a fold
+EVEN = 1.0  # mm: so much may a line bow at which a piece is lengthened
 
 
 def furthest_off(chain: Chain, places: Iterable[complex]) -> float:
     """How far the furthest of some places lies from the straight through the ends of a chain."""
     chord = chain.end - chain.start
+    if abs(chord) < 1e-9:
+        return max(abs(place - chain.start) for place in places)
     return max(abs(((place - chain.start) / chord).imag) * abs(chord) for place in places)
 
 

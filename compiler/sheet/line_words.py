@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry import Path, chain, line, line_meetings, meetings, translation
 from oaktag.compiler.paper.chain import SEAM, Line
+from oaktag.compiler.paper.straight import EVEN, furthest_off
 from oaktag.compiler.sheet.drawing import DRAWN, Stroke, Text
 from oaktag.compiler.sheet.lettering import beside, frame
 
@@ -42,10 +43,16 @@ def drawn_strokes(piece: Piece, drawn: Line) -> Iterator[Stroke]:
 
 def to_lengthen(piece: Piece, drawn: Line) -> bool:
     """Whether the piece can be lengthened at a line: not where darts or pleats were let into it, or
-    into the other half of it.
+    into the other half of it, and not where it is no longer straight, since paper was turned.
     """
-    halves = [line for line in piece.lines if line.label.name == drawn.label.name]
-    return drawn.lengthening and all(run.role == SEAM for line in halves for run in line.runs)
+    if not drawn.lengthening:
+        return False
+    name, index = drawn.label.name, drawn.label.index
+    halves = [line for line in piece.lines if (line.label.name, line.label.index) == (name, index)]
+    if any(run.role != SEAM for half in halves for run in half.runs):
+        return False
+    places = [place for half in halves for place in half.path.flattened(_FLAT)]
+    return all(furthest_off(half, places) <= EVEN for half in halves)
 
 
 def line_texts(piece: Piece, obstacles: Sequence[Points]) -> list[Text]:

@@ -7,6 +7,7 @@ from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import whole_edge
 from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.step import Change
+from oaktag.compiler.paper.straight import EVEN, furthest_off
 
 
 def mark(
@@ -20,6 +21,15 @@ def mark(
     named: set[int] = set()
     for item in lines:
         if isinstance(item, Line):
+            bow = furthest_off(item, item.path.flattened(0.01)) if lengthening else 0.0
+            if bow > EVEN:
+                raise PaperError(
+                    f"`{item.label}` bows by {{0}}, and a piece is made longer along a straight line",
+                    bow,
+                    help="draw a straight line there and mark that",
+                    about="lines",
+                    code="bent-line",
+                )
             drawn.update(i for i, line in enumerate(piece.lines) if line.label.answers(item.label))
         elif isinstance(item, Edge) and not lengthening:
             label = whole_edge(piece, item)[0].label

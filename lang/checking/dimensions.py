@@ -138,9 +138,9 @@ _PICK = Function("values of one kind, as in `max(4 cm, depth)`", _SOME, _alike)
 
 FUNCTIONS: dict[str, Function] = {
     "length": Function(
-        "an edge, a drawn line or a path, as in `length(front.waist)`",
+        "an edge, a drawn line, an opening or a path, as in `length(front.waist)`",
         _ONE,
-        _given(LINES, LENGTH),
+        _given((*LINES, OPENING), LENGTH),
     ),
     "sewn": Function(
         "an edge or a drawn line, as in `sewn(front.side)`", _ONE, _given(LINES, LENGTH)

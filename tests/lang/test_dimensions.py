@@ -17,6 +17,7 @@ from oaktag.lang.checking.dimensions import (
     LINES,
     NUMBER,
     NUMBERS,
+    OPENING,
     PIECE,
     POINT,
     REAL,
@@ -87,6 +88,7 @@ def test_comparing() -> None:
     [
         ("length", [EDGE], LENGTH),
         ("length", [LINE], LENGTH),
+        ("length", [OPENING], LENGTH),
         ("length", [POINT], None),
         ("length", [PIECE], None),
         ("sewn", [SECTION], LENGTH),

@@ -230,6 +230,35 @@ piece cone
         )
         assert said(group) == []
 
+    def test_not_where_closing_a_dart_has_bent_it(self, board: Board) -> None:
+        dart = (
+            "dart tuck on waist at 1/2 intake 4 cm length 16 cm\nline slit = tuck.point down to hem"
+        )
+        marked = f"{LEVEL.format('low', 40)}\nmark low for lengthening\n{dart}\n"
+        assert said(drawn(board, marked)) == ["lengthen or shorten here"]
+        group = drawn(board, f"{marked}close tuck into slit")
+        assert said(group) == []
+        assert [s.kind for s in group.strokes if s.kind.endswith("line")].count("drawn line") >= 1
+        assert not [s for s in group.strokes if s.kind == "lengthening line"]
+
+    def test_not_where_both_halves_are_straight_but_at_an_angle(self, board: Board) -> None:
+        aslant = "line low = on side 40 cm from waist to on centre 35 cm from waist\n"
+        marked = f"{aslant}mark low for lengthening\n"
+        assert said(drawn(board, marked)) == ["lengthen or shorten here"]
+        whole = drawn(board, f"{marked}unfold along centre into near and far")
+        assert said(whole) == ["centre"]
+        level = f"{LEVEL.format('low', 40)}\nmark low for lengthening\n"
+        whole = drawn(board, f"{level}unfold along centre into near and far")
+        assert said(whole) == ["lengthen or shorten here", "centre"]
+
+    def test_a_line_that_bows_is_no_line_to_lengthen_at(self, board: Board) -> None:
+        bowed = (
+            "curve low = on side 40 cm from waist curve to on centre 40 cm from waist bowed down "
+        )
+        (found,) = board.mistakes(f"{bowed}2 cm\nmark low for lengthening")
+        assert "bows by 2 cm" in found.message
+        assert board.piece(f"{bowed}0.5 mm\nmark low for lengthening")
+
     def test_no_room_no_words(self, board: Board) -> None:
         text = """
 piece loop
