@@ -24,7 +24,8 @@ def mark(
             bow = furthest_off(item, item.path.flattened(0.01)) if lengthening else 0.0
             if bow > EVEN:
                 raise PaperError(
-                    f"`{item.label}` bows by {{0}}, and a piece is made longer along a straight line",
+                    f"`{item.label}` bows by {{0}}, and a piece is made longer along a straight "
+                    "line",
                     bow,
                     help="draw a straight line there and mark that",
                     about="lines",
