@@ -44,6 +44,25 @@ class Commands(click.Group):
         command: click.Command = getattr(module, cmd_name)
         return command
 
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """As click does, and for a word that is no command with what may be meant."""
+        name = args[0]
+        if name not in COMMANDS and not name.startswith("-"):
+            from oaktag.lang.words import nearest
+
+            low = name.lower()
+            near = low if low in COMMANDS else nearest(low, COMMANDS)
+            if name.endswith(".oak"):
+                way_out = f"say what is to be done with it, like `oaktag check {name}`"
+            elif near:
+                way_out = f"did you mean `{near}`?"
+            else:
+                way_out = f"there are {', '.join(COMMANDS)}"
+            raise click.UsageError(f"there is no command `{name}`; {way_out}", ctx)
+        return super().resolve_command(ctx, args)
+
     def main(self, args: Sequence[str] | None = None, *_: Any, **__: Any) -> NoReturn:
         arguments = sys.argv[1:] if args is None else list(args)
         _collect_seldom()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -12,8 +13,11 @@ from oaktag.compiler.cli.output import pressing, tell
 from oaktag.compiler.cli.project import work_out
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from oaktag.compiler.cli.project import Work
-    from oaktag.compiler.evaluate.pattern import Value
+    from oaktag.compiler.evaluate.pattern import Pattern, Value
+    from oaktag.lang.diagnostics import Diagnostic
 
 UNITS = {"number": "", "length": "mm", "area": "mm²", "angle": "deg"}
 
@@ -72,8 +76,40 @@ def _values(work: Work, expressions: tuple[str, ...]) -> dict[str, Value]:
                 raise Mistake(*wrong)
             values[written] = evaluated(work.pattern, expr)
         except Mistake as mistake:
-            tell(mistake.diagnostics, err=True)
+            tell(_answerable(written, mistake.diagnostics, work.pattern), err=True)
     return values
+
+
+def _answerable(
+    written: str, found: Sequence[Diagnostic], pattern: Pattern
+) -> Sequence[Diagnostic]:
+    """What is wrong with a question, and how one is asked of this pattern."""
+    first = found[0]
+    words = re.findall(r"[^\W\d]\w*", written)
+    examples = _examples(words, pattern)
+    if first.code in ("unexpected", "stray-character") and re.fullmatch(
+        r"[\w\s?'’,.-]*\s[\w\s?'’,.-]*", written
+    ):
+        message = f"`{written}` is no measure that can be taken"
+        return [first.changed(message=message, span=None, labels=(), help=f"ask {examples}")]
+    beyond = "name it above this line"  # there is no line above a question
+    if first.help == beyond:
+        return [one.changed(help=f"ask {examples}" if one is first else "") for one in found]
+    return found if first.help else [first.changed(help=f"ask like {examples}"), *found[1:]]
+
+
+def _examples(words: Sequence[str], pattern: Pattern) -> str:
+    """Two questions that can be answered, about what the words name if they name an edge."""
+    edges = [
+        (piece.name, str(edge.label))
+        for piece in (*pattern.made, *pattern.pieces.values())
+        for edge in piece.edges
+    ]
+    if not edges:
+        return '"length(front.hem)"'
+    named = [pair for pair in edges if pair[1].rpartition(".")[2] in words]
+    piece, edge = next(iter([pair for pair in named if pair[0] in words] or named or edges))
+    return f'"length({piece}.{edge})" or "area({piece})"'
 
 
 def _answer(expr: str, value: Value) -> dict[str, Any]:

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from oaktag.compiler.cli.file_names import stem_for
-from oaktag.compiler.cli.guard import CALL_WRONG, PATTERN_WRONG
+from oaktag.compiler.cli.guard import PATTERN_WRONG
 from oaktag.compiler.cli.headings import Headed, HeadedCommand
-from oaktag.compiler.cli.options import FILE_NAME, Given, with_given
+from oaktag.compiler.cli.options import FILE_NAME, Given, fitting, over, with_called
 from oaktag.compiler.cli.output import counts, tell
 from oaktag.compiler.cli.progress import progress
 from oaktag.compiler.cli.project import unfinished, work_out
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
 
     from oaktag.compiler.cli.outputs import Made
+    from oaktag.compiler.cli.presets import Level
     from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.compiler.paper.piece import Piece
 
@@ -73,7 +74,8 @@ _WISHES = (
         "laser",
         "",
         CUTTERS,
-        "Hairlines only, without words: cut lines, notches and drill holes, in black.",
+        "Hairlines only, without words: cut lines, notches and drill holes, in black; pieces on "
+        "the fold opened out.",
     ),
     ("engrave", "", CUTTERS, "With --laser: the other lines and marks too, in red."),
     ("curves", "KIND", OTHERS, "Of the dxf: polylines or splines.  [default: polylines]"),
@@ -124,9 +126,7 @@ def _with_wishes(command: Callable[..., None]) -> Callable[..., None]:
     "-o",
     "--out",
     metavar="FOLDER",
-    default="out",
-    show_default=True,
-    help="Where the files go; it is made if it is not there.",
+    help="Where the files go; it is made if it is not there.  [default: out]",
 )
 @click.option(
     "--to",
@@ -141,9 +141,11 @@ def _with_wishes(command: Callable[..., None]) -> Callable[..., None]:
     metavar="NAME",
     help="Outputs that `oaktag.toml` describes under [outputs.NAME].",
 )
-@with_given
+@with_called
 @_with_wishes
-def build(file: str, out: str, preset: str | None, called: Mapping[str, Any], given: Given) -> None:
+def build(
+    file: str, out: str | None, preset: str | None, called: Mapping[str, Any], given: Given
+) -> None:
     """Write the pieces at full size, and print their measures.
 
     For each piece: its size and area, and its edges as cut and, where that differs, as sewn, all
@@ -151,8 +153,8 @@ def build(file: str, out: str, preset: str | None, called: Mapping[str, Any], gi
     files bear its name: ferry-ines.svg, ferry-size-40.svg.
 
     Lengths are written as in a pattern: 914mm, "36 in". What you always want can stand in the
-    project's `oaktag.toml`, under [build], or under [outputs.NAME] for --as NAME, with the names of
-    the options as keys: paper = "a4".
+    project's `oaktag.toml`, under [build], or under [outputs.NAME] for --as NAME, by the names of
+    the options: paper = "a4", body = "bodies/ines.oak", set = ["length = 58 cm"].
 
     \b
     Examples:
@@ -168,7 +170,12 @@ def build(file: str, out: str, preset: str | None, called: Mapping[str, Any], gi
     from oaktag.compiler.paper.errors import PaperError
     from oaktag.compiler.sheet.lay_out import cut_pieces
 
-    wishes = _settled(file, preset, called)
+    levels = _levels(file, preset)
+    wishes = _settled(levels, called)
+    for level in reversed(levels):
+        given = over(level.given, given)
+        out = out or level.given.get("out")
+    given, out = fitting(given), out or "out"
     found: list[Made] = []
     with progress() as say:
         say("working the pattern out")
@@ -210,20 +217,19 @@ def build(file: str, out: str, preset: str | None, called: Mapping[str, Any], gi
             click.echo(f"  {line}")
 
 
-def _settled(file: str, preset: str | None, called: Mapping[str, Any]) -> dict[str, Any]:
-    """What is wished, by the settings of the project and by the call."""
-    levels: list[Mapping[str, Any]] = []
-    if preset is not None or os.path.lexists(os.path.join(project_root(file), SETTINGS)):
-        from oaktag.compiler.cli.presets import presets
-        from oaktag.lang.diagnostics import Mistake
+def _levels(file: str, preset: str | None) -> list[Level]:
+    """What the settings of the project say, the weakest first."""
+    if preset is None and not os.path.lexists(os.path.join(project_root(file), SETTINGS)):
+        return []
+    from oaktag.compiler.cli.presets import levels_of
 
-        try:
-            levels = presets(file, preset)
-        except Mistake as wrong:
-            tell(wrong.diagnostics, err=True)
-            click.get_current_context().exit(CALL_WRONG)
+    return levels_of(file, preset)
+
+
+def _settled(levels: list[Level], called: Mapping[str, Any]) -> dict[str, Any]:
+    """What is wished, by the settings of the project and by the call."""
     try:
-        return settled(levels, called)
+        return settled([level.wishes for level in levels], called)
     except Unfit as why:
         words = re.sub("`([a-z-]+)`", _as_option, str(why))
         raise click.UsageError(words) from None

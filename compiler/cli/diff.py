@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from oaktag.compiler.cli.guard import PATTERN_WRONG
-from oaktag.compiler.cli.options import Given, settings
+from oaktag.compiler.cli.options import Given, no_file, settings
 from oaktag.compiler.cli.output import counts, tell
 from oaktag.record import Record
 
@@ -168,7 +168,7 @@ def _sides(
         sides.append(Side(path, revisions[number], Given(body, chart, size, choices)))
     for side in sides:
         if not side.revision and not os.path.isfile(side.path):
-            raise click.UsageError(f"there is no file {side.path}")
+            raise click.UsageError(no_file(side.path))
     return sides[0], sides[1]
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from oaktag.compiler.cli.options import Given, with_given
+from oaktag.compiler.cli.options import Given, no_file, with_given
 from oaktag.compiler.cli.output import counts, plural
 from oaktag.compiler.cli.project import work_out
 from oaktag.record import Record
@@ -127,6 +127,8 @@ def _revisions(file: str, given: Given) -> Iterator[Revision]:
     told = run(top, "log", "--date=short", shape, "--", *dict.fromkeys(names), *used) or b""
     lines = told.decode(errors="replace").splitlines()
     if not lines or not names:
+        if not os.path.exists(file):
+            raise click.UsageError(no_file(file))
         raise click.UsageError(f"git has no revision of {file}; commit it first")
     for line in lines:
         commit, short, day, subject = line.split("\0", 3)

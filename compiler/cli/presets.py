@@ -1,7 +1,8 @@
 """What the project's settings file says about outputs.
 
 `oaktag.toml` marks the project. In it, `[build]` is what `build` does where the call says nothing,
-and each `[outputs.NAME]` a set of outputs asked for with `--as NAME`.
+and each `[outputs.NAME]` a set of outputs asked for with `--as NAME`. Both may also say where the
+files go and for whom, in which size and with which choices they are made.
 """
 
 from __future__ import annotations
@@ -10,22 +11,49 @@ import os
 import re
 from typing import TYPE_CHECKING, Any, NoReturn
 
+import click
+
+from oaktag.compiler.cli.guard import CALL_WRONG
+from oaktag.compiler.cli.output import tell
+from oaktag.compiler.cli.persons import GIVEN, Inside
+from oaktag.compiler.cli.unreadable import way_out
 from oaktag.compiler.cli.wishes import WISHES, Unfit, together
 from oaktag.lang.diagnostics import Diagnostic, Mistake, error
 from oaktag.lang.project.files import PROJECT_MARKS, DiskFiles, Refused, project_root
 from oaktag.lang.source import Span
 from oaktag.lang.syntax.decode import decode
+from oaktag.lang.syntax.parse import VERSION
 from oaktag.lang.words import nearest
+from oaktag.record import Record
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
 SETTINGS = PROJECT_MARKS[0]
+EXAMPLES = {"to": "svg", "paper": "a4", "roll": "914mm", "margin": "10mm", "overlap": "10mm"}
 _KNOWN = ("language", "build", "outputs")
 
 
-def presets(pattern_path: str, name: str | None) -> list[Mapping[str, Any]]:
-    """The levels of wishes for a pattern, the weakest first; raises Mistake with all that is wrong.
+class Level(Record):
+    """What one group of settings says. wishes: of outputs. given: body, chart, size, set and out,
+    paths as they are seen from where the command is run.
+    """
+
+    wishes: Mapping[str, Any]
+    given: Mapping[str, Any]
+
+
+def levels_of(pattern_path: str, name: str | None) -> list[Level]:
+    """The levels of settings for a pattern; what is wrong with them is told, and ends the call."""
+    try:
+        return presets(pattern_path, name)
+    except Mistake as wrong:
+        tell(wrong.diagnostics, err=True)
+        click.get_current_context().exit(CALL_WRONG)
+
+
+def presets(pattern_path: str, name: str | None) -> list[Level]:
+    """The levels of settings for a pattern, the weakest first; raises Mistake with what is wrong.
 
     name: the outputs that were asked for, or none.
     """
@@ -73,6 +101,7 @@ class _Settings:
                 Diagnostic("error", why.code, message, file=shown, help=why.help)
             ) from None
         self.source = decode(shown, data)
+        self.inside = Inside(os.path.dirname(path))
         self.wrong: list[Diagnostic] = []
         try:
             self.tables: dict[str, Any] = tomllib.loads(self.source.text)
@@ -81,17 +110,24 @@ class _Settings:
         except RecursionError:
             raise Mistake(self._unreadable("")) from None
 
-    def levels(self, name: str | None) -> list[Mapping[str, Any]]:
-        """What `[build]` wishes, and what the outputs of that name do."""
+    def levels(self, name: str | None) -> list[Level]:
+        """What `[build]` says, and what the outputs of that name do."""
         for key in self.tables:
             if key not in _KNOWN:
                 self._unknown_key(key, (), _KNOWN)
+        version = self.tables.get("language", VERSION)
+        if version != VERSION or isinstance(version, bool):
+            self._error(
+                ("language",),
+                f"this compiler is for version {VERSION} of the language",
+                f"write `language = {VERSION}`, or use a newer compiler",
+            )
         found = [self._wishes(("build",), self.tables.get("build", {}))]
         outputs = self.tables.get("outputs", {})
         if not isinstance(outputs, dict):
             self._error(
                 ("outputs",),
-                "`outputs` is no table",
+                "`outputs` has no name here",
                 'begin it with a line like `[outputs.copyshop]`, and below it `to = "svg"`',
             )
             outputs = {}
@@ -104,21 +140,29 @@ class _Settings:
             _unknown(name, named, self.source.name)
         return [*found, named[name]]
 
-    def _wishes(self, place: tuple[str, ...], table: object) -> Mapping[str, Any]:
-        """The wishes of one table, as far as they can be read."""
+    def _wishes(self, place: tuple[str, ...], table: object) -> Level:
+        """What one table says, as far as it can be read."""
         if not isinstance(table, dict):
             head = ".".join(place)
-            self._error(place, f"`{head}` is no table", f"begin it with a line `[{head}]`")
-            return {}
+            self._error(
+                place,
+                f"`{head}` is the head of a group of lines",
+                f'write a line `[{head}]`, and below it lines like `to = "svg"`',
+            )
+            return Level({}, {})
         values: dict[str, Any] = {}
+        given: dict[str, Any] = {}
         for key, written in table.items():
-            if key not in WISHES:
-                self._unknown_key(key, place, WISHES)
+            if key not in WISHES and key not in GIVEN:
+                self._unknown_key(key, place, (*WISHES, *GIVEN))
                 continue
             try:
+                if key in GIVEN:
+                    given[key] = self.inside.read(key, written)
+                    continue
                 value = self._value(key, written)
             except ValueError as why:
-                self._error((*place, key), str(why))
+                self._error((*place, key), str(why), getattr(why, "way_out", ""))
                 continue
             if value is not False:
                 values[key] = value
@@ -127,18 +171,26 @@ class _Settings:
                 together(values)
             except Unfit as why:
                 self._error((*place, why.name), str(why))
-        return values
+        if "body" in given and ("chart" in given or "size" in given):
+            self._error(
+                (*place, "body"), "a body and a size of a chart cannot both be meant", "keep one"
+            )
+        return Level(values, given)
 
     def _value(self, key: str, written: object) -> Any:
         wish = WISHES[key]
         if wish.flag:
             if isinstance(written, bool):
                 return written
-            raise ValueError(f"`{key}` is `true` or `false`, without quotes")
+            word = "false" if str(written).lower() in ("no", "off", "false", "0") else "true"
+            raise ValueError(
+                f"`{key}` is `true` or `false`, without quotes: write `{key} = {word}`"
+            )
         if key == "to" and isinstance(written, list):
             written = ",".join(map(str, written))
         if isinstance(written, bool) or not isinstance(written, str | int | float):
-            raise ValueError(f'what `{key}` is stands between quotes, like `{key} = "…"`')
+            example = EXAMPLES.get(key, "…")
+            raise ValueError(f'what `{key}` is stands between quotes, like `{key} = "{example}"`')
         return wish.read(str(written))
 
     def _unknown_key(self, key: str, place: tuple[str, ...], known: Iterable[str]) -> None:
@@ -178,12 +230,12 @@ class _Settings:
         number = int(place[1]) if place else text.count("\n") + 1
         start = sum(len(line) for line in text.splitlines(keepends=True)[: number - 1])
         line = self.source.line(number) if number <= text.count("\n") + 1 else ""
+        flags = [wish.name for wish in WISHES.values() if wish.flag]
         return error(
             "settings",
             "this line of the settings cannot be read",
             Span(self.source, start, start + len(line)),
-            help='a line is `[build]`, `[outputs.copyshop]`, or like `to = "svg"` with straight '
-            "quotes; no key stands twice in one table",
+            help=way_out(line, problem, flags),
         )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from typing import TYPE_CHECKING, NoReturn
 
 import click
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.cli.options import Given
     from oaktag.compiler.evaluate.pattern import Pattern, Value
     from oaktag.compiler.paper.quantity import Quantity
+    from oaktag.lang.checking.names import Symbol
     from oaktag.lang.diagnostics import Diagnostic, Mistake
     from oaktag.lang.project.body import Body
     from oaktag.lang.project.files import Files
@@ -207,22 +209,45 @@ def settled(
                 raise Mistake(*wrong)
             value = Scope({}, unit).value(expr)
         except Mistake as mistake:
+            if any(item.code == "unknown-name" for item in mistake.diagnostics):
+                raise click.UsageError(
+                    f"--set {name}={written}: `{name}` is {with_article(symbol.kind)}, and "
+                    f"{written} is none; {_like(symbol)}"
+                ) from None
             raise click.UsageError(f"--set {name}={written}: {in_short(mistake)}") from None
         if symbol.kind != UNKNOWN and not fits(kind, (symbol.kind,)):
-            if symbol.kind == "length" and fits(kind, ("number",)):
+            figure = written.strip()
+            if symbol.kind == "length" and re.fullmatch(r"[0-9.]+", figure):
                 raise click.UsageError(
-                    f"--set {name}={written}: `{name}` is a length, and {written.strip()} has no "
-                    f"unit; write --set {name}={written.strip()}{unit}"
+                    f"--set {name}={written}: `{name}` is a length, and {figure} has no "
+                    f"unit; write --set {name}={figure}{unit}"
                 )
             raise click.UsageError(
                 f"--set {name}={written}: `{name}` is {with_article(symbol.kind)}, "
-                f"and this is {with_article(kind)}"
+                f"and this is {with_article(kind)}; {_like(symbol)}"
             )
         if name in choices:
             chosen[name] = value
         elif isinstance(value, Quantity):
             taken[name] = value
     return chosen, taken
+
+
+def _like(symbol: Symbol) -> str:
+    """How a choice or a measure is set: as the file itself does it, if that is short."""
+    from oaktag.lang.checking.dimensions import YES_NO
+
+    if symbol.kind == YES_NO:
+        return "write yes or no"
+    line = symbol.span.source.line(symbol.span.line) if symbol.span is not None else ""
+    found = re.match(r"\s*=\s*([0-9][\w./ ]*?)\s*(?:,|from\b|\"|#|$)", _behind(line, symbol))
+    return f"write a value like {found[1]}" if found else "write a figure"
+
+
+def _behind(line: str, symbol: Symbol) -> str:
+    """What follows a name where it is given."""
+    assert symbol.span is not None
+    return line[symbol.span.column - 1 + len(symbol.span.text) :]
 
 
 def _no_choice(name: str, known: list[str]) -> NoReturn:

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from oaktag.lang.diagnostics import Diagnostic
 
 LISTED = 8
+NEAREST = 3  # of a name that several pieces have
 
 
 def here(
@@ -188,13 +189,19 @@ def _advice(
         if visible[given].kind == PIECE and inner.symbols[name].role == "value":
             return f"it is a value inside `{given}`; to use it in both, name it at the margin above"
         inside.append(f"{given}.{name}")
-    close = inside[0] if inside else nearest(name, fitting) or nearest(name, visible)
+    if inside:
+        return f"write {_or([f'`{one}`' for one in inside[:NEAREST]])}"
+    close = nearest(name, fitting) or nearest(name, visible)
     if close:
         return f"write `{close}`"
     exact = [given for given in fitting if given != "origin" and visible[given].kind in wanted]
     if exact and len(exact) <= LISTED and wanted[0] != LENGTH:
         return f"there is {', '.join(f'`{given}`' for given in exact)}"
     return otherwise
+
+
+def _or(words: Sequence[str]) -> str:
+    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else words[0]
 
 
 def places(statements: Sequence[ast.Statement]) -> dict[str, list[Span]]:

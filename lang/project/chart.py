@@ -156,17 +156,15 @@ class _Chart:
                 chosen = place, cells
             places.setdefault(name, place)
         if chosen is None:
-            near = nearest(size, places)
-            names = [near] if near else list(places)[:LISTED]
-            listed = ", ".join(f"`{name}`" for name in names)
-            more = ", …" if not near and len(places) > LISTED else ""
+            near = "" if size.strip().isdecimal() else nearest(size, places)
+            there = f"there are {_sizes(list(places))}" if places else "it has no rows"
             self.wrong.append(
                 Diagnostic(
                     "error",
                     "unknown-size",
                     f"the chart has no size `{size}`",
                     file=self.source.name,
-                    help=f"choose {listed}{more}" if names else "it has no rows",
+                    help=f"choose `{near}`; {there}" if near else there,
                 )
             )
         return chosen
@@ -192,6 +190,19 @@ class _Chart:
             else:
                 values[name] = (amount * MILLIMETRES[unit], unit)
         return values
+
+
+def _sizes(names: list[str]) -> str:
+    """`the sizes 1 to 12` where they follow each other, else each, as far as they can be read."""
+    if len(names) > 2 and all(name.isdecimal() for name in names):
+        step = int(names[1]) - int(names[0])
+        if step > 0 and [int(name) for name in names] == list(
+            range(int(names[0]), int(names[-1]) + 1, step)
+        ):
+            rest = f"{names[0]}, {names[1]}, …, {names[-1]}"
+            return f"the sizes {names[0]} to {names[-1]}" if step == 1 else f"the sizes {rest}"
+    listed = ", ".join(f"`{name}`" for name in names[:LISTED])
+    return f"{listed}, …" if len(names) > LISTED else listed
 
 
 def _figure(cell: str) -> float | None:

@@ -65,6 +65,10 @@ def test_things_are_told_in_words(oaktag: Callable[..., Result]) -> None:
     [
         ("sewn(panel.waits)", "`waist`"),
         ("4 +", "the question:1"),
+        ("how long is the waist?", 'ask "length(panel.waist)" or "area(panel)"'),
+        ("length of the zip", 'ask "length(panel.waist)" or "area(panel)"'),
+        ("zip", 'ask "length(panel.waist)" or'),
+        ("length(hem)", "write `panel.hem`"),
         ("", ""),
         ("4 cm + 1", "the question:1"),
         ("1/0", "the question:1"),

@@ -65,12 +65,21 @@ def test_a_build_tells_what_was_set(oaktag: Callable[..., Result]) -> None:
         (("--set", "depth=12 cm +"), "--set depth=12 cm +: "),
         (("--set", "depth=waist_girth"), "waist_girth"),
         (("--set", "depth=1/0 * 1 cm"), "--set depth=1/0 * 1 cm: "),
-        (("--set", "depth"), "write --set NAME=VALUE"),
+        (("--set", "depth"), 'one pair of quotes, like --set "depth = 60 cm"'),
+        (("--set", "depth", "=", "60", "cm"), 'one pair of quotes, like --set "depth = 60 cm"'),
+        (
+            ("--set", "tucks=abc"),
+            "`tucks` is a whole number, and abc is none; write a value like 2",
+        ),
+        (("--set", "depth=2+2"), "and this is a whole number; write a value like 20 cm"),
         (("--set", "=3"), "write --set NAME=VALUE"),
         (("--set", "depth=1 cm", "--set", "depth=2 cm"), "`depth` is set twice"),
         (("--size", "large"), "--chart CSV is missing"),
         (("--chart", "chart.csv"), "--size NAME is missing"),
         (("--chart", "chart.csv", "--size", "large", "--body", "body.oak"), "not both"),
+        (("--body", "bodi.oak"), "there is no file `bodi.oak`; did you mean `body.oak`?"),
+        (("--body", "body"), "did you mean `body.oak`?"),
+        (("--body", "sizes/body.oak"), "there is no folder `sizes` either"),
         (("--chart", "no.csv", "--size", "large"), "no file or folder `no.csv`"),
         (("--body", "no.oak"), "no.oak"),
     ],
@@ -94,6 +103,11 @@ def test_a_size_that_the_chart_lacks(oaktag: Callable[..., Result]) -> None:
     result = oaktag("check", "panel.oak", "--chart", "chart.csv", "--size", "medium")
     assert result.exit_code == 1
     assert "no size `medium`" in result.stdout
+    assert "there are `small`, `large`" in result.stdout
+    told = oaktag("check", "panel.oak", "--chart", "en13402_women", "--size", "14").stdout
+    assert "try: there are the sizes 1 to 12\n" in told
+    told = oaktag("check", "panel.oak", "--chart", "chart.csv", "--size", "larg").stdout
+    assert "try: choose `large`; there are `small`, `large`\n" in told
 
 
 def test_a_chart_that_is_no_text(oaktag: Callable[..., Result]) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from oaktag.compiler.cli.build import build
+from oaktag.compiler.cli.persons import GIVEN
 from oaktag.compiler.cli.wishes import WISHES
 
 if TYPE_CHECKING:
@@ -60,6 +61,73 @@ def test_the_call_wins(oaktag: Callable[..., Result]) -> None:
     assert made == ["out/panel.json"]
 
 
+UNDERSTUDY = """\
+[build]
+body = "body.oak"
+set = ["tucks = 3", "depth = 24 cm"]
+
+[outputs.understudy]
+out = "prints/understudy"
+chart = "chart.csv"
+size = "large"
+set = { depth = "30 cm" }
+
+[outputs.child]
+chart = "en13402_women"
+"""
+
+
+def test_a_preset_is_for_somebody_in_a_folder_of_its_own(oaktag: Callable[..., Result]) -> None:
+    settings(UNDERSTUDY)
+    made = oaktag("build", "panel.oak")
+    assert made.stdout.splitlines()[:2] == ["Panel, for Ines Fell", "set: depth 24 cm, tucks 3"]
+    assert written(made) == ["out/panel-body.svg"]
+    made = oaktag("build", "panel.oak", "--as", "understudy")
+    assert made.stdout.splitlines()[:2] == ["Panel, for size large", "set: depth 30 cm, tucks 3"]
+    assert written(made) == ["prints/understudy/panel-size-large.svg"]
+    made = oaktag("build", "panel.oak", "--as", "child", "--size", "2")
+    assert written(made) == ["out/panel-size-2.svg"]
+
+
+def test_the_call_wins_over_whom_a_preset_is_for(oaktag: Callable[..., Result]) -> None:
+    settings(UNDERSTUDY)
+    call = ("--as", "understudy", "--body", "body.oak", "--set", "depth=12 cm", "-o", "here")
+    made = oaktag("build", "panel.oak", *call)
+    assert made.stdout.splitlines()[:2] == ["Panel, for Ines Fell", "set: depth 12 cm, tucks 3"]
+    assert written(made) == ["here/panel-body.svg"]
+    made = oaktag("build", "panel.oak", "--chart", "chart.csv", "--size", "small")
+    assert written(made) == ["out/panel-size-small.svg"]
+
+
+def test_paths_of_the_settings_are_reached_from_their_file(
+    oaktag: Callable[..., Result], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    settings(UNDERSTUDY)
+    Path("deep").mkdir()
+    monkeypatch.chdir("deep")
+    made = written(oaktag("build", "../panel.oak", "--as", "understudy"))
+    assert made == ["../prints/understudy/panel-size-large.svg"]
+    assert Path("../prints/understudy/panel-size-large.svg").exists()
+
+
+def test_what_is_not_built_is_asked_for_somebody_too(oaktag: Callable[..., Result]) -> None:
+    """By name only: without one, the settings are those of `build`."""
+    settings(UNDERSTUDY)
+    ask = ("ask", "panel.oak", "length(panel.side)")
+    assert oaktag(*ask).stdout == "20 cm\n"
+    assert oaktag(*ask, "--as", "understudy").stdout == "30 cm\n"
+    assert oaktag(*ask, "--as", "understudy", "--set", "depth=11 cm").stdout == "11 cm\n"
+    assert oaktag("check", "panel.oak", "--as", "understudi").exit_code == 2
+    assert oaktag("check", "panel.oak", "--as", "child").exit_code == 2  # no size is said
+
+
+def test_a_choice_that_a_pattern_lacks_is_told(oaktag: Callable[..., Result]) -> None:
+    settings("[build]\nset = ['lenght = 4 cm']\n")
+    result = oaktag("build", "panel.oak")
+    assert result.exit_code == 2
+    assert "no choice or measure `lenght`" in result.stderr
+
+
 def test_a_project_is_the_nearest_folder_upward(oaktag: Callable[..., Result]) -> None:
     settings(CUTTER)
     Path("deep/deeper").mkdir(parents=True)
@@ -70,6 +138,29 @@ def test_a_project_is_the_nearest_folder_upward(oaktag: Callable[..., Result]) -
 @pytest.mark.parametrize(
     ("text", "line", "words"),
     [
+        ("[build]\nlaser = yes\n", 2, "write `laser = true`"),
+        ("[build]\nlaser = 'no'\n", 2, "write `laser = false`"),
+        ("[build]\nturn\n", 2, "write `turn = true`"),
+        ("[build]\nto = pdf\n", 2, 'write `to = "pdf"`'),
+        ("[build]\nto = svg, dxf # both\n", 2, 'write `to = "svg, dxf"`'),
+        ("[build]\nto = “svg”\n", 2, 'write `to = "svg"`'),
+        ("[build]\npens = cut=1,seam=2\n", 2, 'write `pens = "cut=1,seam=2"`'),
+        ("[build]\nto = 'svg'\nto = 'dxf'\n", 3, "`to` stands here for the second time"),
+        ("[build\nto = 'svg'\n", 1, "close the bracket: `[build]`"),
+        ("language = 2\n", 1, "this compiler is for version 1 of the language"),
+        (
+            "[build]\nbody = 'bodi.oak'\n",
+            2,
+            "there is no file `bodi.oak`; did you mean `body.oak`?",
+        ),
+        ("[build]\nbody = '../body.oak'\n", 2, "`../body.oak` leads out of the project"),
+        ("[build]\nout = '/tmp'\n", 2, "`/tmp` leads out of the project"),
+        ("[build]\nout = 'away'\n", 2, "`away` leads out of the project"),
+        ("[build]\nbody = 'body.oak'\nsize = 4\n", 2, "cannot both be meant"),
+        ("[build]\nset = 'depth'\n", 2, "`depth` is no setting"),
+        ("[build]\nset = ['depth = 1 cm', 'depth = 2 cm']\n", 2, "`depth` is set twice"),
+        ("[build]\nset = 4\n", 2, 'write `set = ["length = 60 cm"]`'),
+        ("[build]\nsize = true\n", 2, 'like `size = "12"`'),
         ("[build]\nto = 'svg'\n\npapper = 'a4'\n", 4, "`papper` means nothing here"),
         ("[bild]\nto = 'svg'\n", 1, "did you mean `build`?"),
         ("[build]\nto = 'svg, pln'\n", 2, "there is no output `pln`"),
@@ -79,9 +170,9 @@ def test_a_project_is_the_nearest_folder_upward(oaktag: Callable[..., Result]) -
         ("[build]\n[outputs.a]\nto = 'json'\nlaser = true\n", 4, "`laser` is for svg and dxf"),
         ("[outputs.a]\nto = 'svg'\n[outputs.b]\nengrave = true\nto = 'svg'\n", 4, "goes with"),
         ("[outputs.a]\nto = 'svg'\n[outputs.'b c']\nto = 'x'\n", 4, "there is no output `x`"),
-        ("build = 1\n", 1, "`build` is no table"),
-        ("[outputs]\na = 1\n", 2, "`outputs.a` is no table"),
-        ("outputs = 1\n", 1, "`outputs` is no table"),
+        ("build = 1\n", 1, "write a line `[build]`"),
+        ("[outputs]\na = 1\n", 2, "write a line `[outputs.a]`"),
+        ("outputs = 1\n", 1, "`outputs` has no name here"),
         ("outputs = { a = { to = 'x' } }\n", 1, "there is no output `x`"),
         ("[build\nto = 'svg'\n", 1, "cannot be read"),
         ("[build]\nto = 'svg'\nto = 'dxf'\n", 3, "cannot be read"),
@@ -94,6 +185,7 @@ def test_settings_that_are_wrong(
     oaktag: Callable[..., Result], text: str, line: int, words: str
 ) -> None:
     settings(text)
+    Path("away").symlink_to("..")
     result = oaktag("build", "panel.oak")
     assert result.exit_code == 2
     assert f"oaktag.toml:{line}\n" in result.stderr
@@ -144,7 +236,7 @@ def test_without_a_project(oaktag: Callable[..., Result]) -> None:
 
 def test_every_option_can_stand_in_the_settings() -> None:
     options = {name for parameter in build.params for name in parameter.opts}
-    assert {f"--{name}" for name in WISHES} <= options
+    assert {f"--{name}" for name in (*WISHES, *GIVEN)} == options - {"-o", "--as", "file"}
 
 
 def test_all_formats_at_once(oaktag: Callable[..., Result]) -> None:

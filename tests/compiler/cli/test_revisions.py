@@ -77,6 +77,20 @@ def test_a_file_is_compared_with_its_revisions(repository: Path, oaktag: Oaktag)
     assert "  side and centre 3 cm shorter (21 cm, was 24 cm)" in told.splitlines()
 
 
+def test_a_file_that_git_never_had_is_told_with_its_like(repository: Path, oaktag: Oaktag) -> None:
+    told = oaktag("log", "pannel.oak")
+    assert told.exit_code == 2
+    assert "there is no file `pannel.oak`; did you mean `panel.oak`?" in told.output
+
+
+def test_the_revision_in_the_head_is_told(repository: Path, oaktag: Oaktag) -> None:
+    text = (repository / "panel.oak").read_text()
+    later = text.replace("measure waist", 'revision "4" date "3 May 2027"\nmeasure waist', 1)
+    (repository / "panel.oak").write_text(later)
+    told = oaktag("diff", "panel.oak", "--rev", "HEAD").output.splitlines()
+    assert told[2:] == ["Panel", "  revision 4 of 3 May 2027, was none"]
+
+
 def test_what_a_pattern_uses_is_read_at_the_revision_too(repository: Path, oaktag: Oaktag) -> None:
     written(repository, "band.oak", BAND, "a band")
     wider = PANEL.replace("waist_girth/8", "waist_girth/4")
@@ -134,9 +148,9 @@ def test_a_revision_that_cannot_be_drawn_is_compared_as_text(
         (("panel.oak", "--rev", "--help"), "no revision `--help`"),
         (("panel.oak", "--rev", "HEAD~1.."), "A..B"),
         (("gone.oak", "--rev", "HEAD"), "gone.oak"),
-        (("panel.oak", "nothing.oak"), "there is no file nothing.oak"),
+        (("panel.oak", "nothing.oak"), "there is no file `nothing.oak`"),
         (("panel.oak", "panel.oak", "--rev", "HEAD"), "one file, not with two"),
-        (("panel.oak", "--try", "depth"), "--try NAME=VALUE"),
+        (("panel.oak", "--try", "depth"), "--try \"depth = 60 cm\""),
         (("panel.oak", "--rev", "HEAD", "--tolerance", "3"), "has no unit"),
     ],
 )

@@ -349,7 +349,7 @@ def test_a_port_in_use_is_told(project: Path, home: Path) -> None:
     [
         (["bodies/ines.oak"], "is a body; watch a pattern"),
         (["panels.oak", "--set", "dept = 4 cm"], "did you mean `depth`?"),
-        (["nothing.oak"], "does not exist"),
+        (["nothing.oak"], "there is no file `nothing.oak`"),
         (["panels.oak", "--port", "70000"], "70000"),
     ],
 )
