@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.watch.follow import Follower, Mark
     from oaktag.compiler.watch.people import Person
     from oaktag.lang.project.body import Body
-    from oaktag.lang.project.program import Program
+    from oaktag.lang.project.program import Known, Program
 
     Object = dict[str, Any]
     Drawn = tuple[Object | None, tuple[Diagnostic, ...]]
@@ -78,6 +78,7 @@ class Answers:
         self.last: Object | None = None
         self._kept: dict[Wish, tuple[dict[str, Mark], Seen, list[Drawn]]] = {}
         self.people = People(path, given)
+        self._known_programs: Known = {}
 
     def pattern(self, wish: Wish, last: bool) -> Object:
         """The pattern, if it can be drawn, and what is wrong with it. last: if it cannot, the last
@@ -139,7 +140,7 @@ class Answers:
         return done[0]
 
     def _worked(self, wish: Wish, files: NotedFiles) -> Seen:
-        program = load(self.path, files)
+        program = load(self.path, files, self._known_programs)
         person = self._person(wish.person)
         known = self._known(program)
         unknown = tuple(name for name, _ in wish.tried if program.sound and name not in known)

@@ -55,26 +55,40 @@ class Program(Record):
         return all(one.severity != "error" for one in self.diagnostics)
 
 
-def load(path: str, files: Files) -> Program:
-    """Reads and checks a file and all it uses."""
+Known = dict["Place", tuple[bytes, Program]]
+"""Programs that rest on nothing but their own text, with that text, by where it lies."""
+
+
+def load(path: str, files: Files, known: Known | None = None) -> Program:
+    """Reads and checks a file and all it uses.
+
+    known: kept by whoever loads again and again; what is in it is not checked anew as long as its
+    text stays the same. It is added to.
+    """
     place = files.start(path)
     try:
-        return _Loader(files).load(place, files.read(place))
+        return _Loader(files, {} if known is None else known).load(place, files.read(place))
     except Refused as why:
         wrong = Diagnostic("error", why.code, why.message, file=place.name, help=why.help)
         return _unread(place, wrong)
 
 
 class _Loader:
-    def __init__(self, files: Files) -> None:
+    def __init__(self, files: Files, known: Known) -> None:
         self.files = files
+        self.known = known
         self.loaded: dict[str, Program] = {}
         self.chain: list[Place] = []
 
     def load(self, place: Place, data: bytes) -> Program:
-        self.chain.append(place)
-        program = self.loaded[place.path] = self._load(place, data)
-        self.chain.pop()
+        text, program = self.known.get(place, (b"", None))
+        if program is None or text != data:
+            self.chain.append(place)
+            program = self._load(place, data)
+            self.chain.pop()
+            if _stands_alone(program.file):
+                self.known[place] = (data, program)
+        self.loaded[place.path] = program
         return program
 
     def _load(self, place: Place, data: bytes) -> Program:
@@ -183,6 +197,12 @@ def _traces(statements: Sequence[ast.Statement]) -> Iterator[ast.Trace]:
             yield from _traces(node.body)
         elif isinstance(node, ast.If):
             yield from _traces((*node.body, *node.otherwise))
+
+
+def _stands_alone(file: ast.File) -> bool:
+    """Whether it reads no other file."""
+    uses = any(isinstance(node, ast.Use) for node in file.statements)
+    return not uses and next(_traces(file.statements), None) is None
 
 
 def _unread(place: Place, *wrong: Diagnostic) -> Program:

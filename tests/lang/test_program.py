@@ -13,7 +13,7 @@ import pytest
 from oaktag.lang.checking.dimensions import LENGTH, PIECE, WHOLE
 from oaktag.lang.diagnostics import Diagnostic
 from oaktag.lang.project.files import DiskFiles, Place, Refused, project_root
-from oaktag.lang.project.program import DEEPEST, MOST_FILES, Program, load
+from oaktag.lang.project.program import DEEPEST, MOST_FILES, Known, Program, load
 
 PROGRAMS = Path(__file__).parents[1] / "programs"
 
@@ -120,6 +120,28 @@ def test_what_a_program_knows() -> None:
 
 
 # ---------------------------------------------------------------- reading
+
+
+def test_what_is_known_is_checked_anew_when_its_text_has_changed() -> None:
+    files = Memory(
+        {
+            "all.oak": pattern('use "a.oak" as a', "x = a.block.length"),
+            "a.oak": pattern('use "block.oak" as block'),
+            "block.oak": pattern("length = 1 cm"),
+        }
+    )
+    known: Known = {}
+    first, second = (load("all.oak", files, known) for _ in range(2))
+    assert second.uses["a"].uses["block"] is first.uses["a"].uses["block"]
+    for path, text in (
+        ("block.oak", pattern("width = 1 cm")),
+        ("block.oak", pattern('use "missing.oak" as length')),
+        ("missing.oak", pattern()),
+    ):
+        files.files[path] = text
+        again, anew = load("all.oak", files, known), load("all.oak", files)
+        assert places(again) == places(anew)
+        assert codes(again) == codes(anew) != []
 
 
 def test_a_file_is_read_once_however_many_use_it() -> None:
