@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.compiler.paging import Paging
     from oaktag.compiler.sheet import Sheet
+    from oaktag.compiler.sheet.unfolded import Unfolded
 
 MOST_LISTED = 20  # letters
 
@@ -58,13 +59,20 @@ class Job:
         return lay_out(self.pattern, self.made_for)
 
     @cached_property
+    def unfolded(self) -> Unfolded:
+        """The sheet with its pieces opened out."""
+        from oaktag.compiler.sheet.unfolded import unfolded
+
+        return unfolded(self.sheet)
+
+    @cached_property
     def drawing(self) -> Sheet:
-        """The sheet, or for a laser what of it is cut and engraved."""
+        """The sheet, or for a laser what of it is cut and engraved, nothing on the fold."""
         if not self.wishes.get("laser"):
             return self.sheet
         from oaktag.compiler.sheet.laser import for_laser
 
-        return for_laser(self.sheet, self.wishes.get("engrave", False))
+        return for_laser(self.unfolded.sheet, self.wishes.get("engrave", False))
 
 
 def made(job: Job) -> Iterator[Made]:
@@ -81,16 +89,37 @@ def made(job: Job) -> Iterator[Made]:
 def _svg(job: Job) -> Iterator[Made]:
     from oaktag.compiler.emit.svg import svg
 
-    yield Made(".svg", svg(job.drawing, job.wishes.get("laser", False)))
+    data = svg(job.drawing, job.wishes.get("laser", False))
+    yield Made(".svg", data, *_of_laser(job))
 
 
 def _dxf(job: Job) -> Iterator[Made]:
     from oaktag.compiler.emit.dxf import POLYLINES, dxf
 
     wishes = job.wishes
-    yield Made(
-        ".dxf", dxf(job.drawing, wishes.get("curves", POLYLINES), wishes.get("laser", False))
-    )
+    data = dxf(job.drawing, wishes.get("curves", POLYLINES), wishes.get("laser", False))
+    yield Made(".dxf", data, *_of_laser(job))
+
+
+def _of_laser(job: Job) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What is to be said of pieces cut by a laser: on the fold, and more than once."""
+    if not job.wishes.get("laser"):
+        return (), ()
+    from oaktag.compiler.making.words import order
+
+    told = []
+    if job.unfolded.opened:
+        told.append(f"opened out and cut as a whole: {', '.join(job.unfolded.opened)}")
+    for piece in job.pattern.made:
+        cuts = [cut for cut in job.pattern.cuts if cut.piece == piece.name]
+        if sum(cut.count for cut in cuts) > 1:
+            words = ", ".join(order(cut, fold=False) for cut in cuts)
+            told.append(f"{piece.name}: {words}; drawn once")
+    warnings = [
+        f"{name} lies on the fold, and its cut line could not be opened out: only half is drawn"
+        for name in job.unfolded.folded
+    ]
+    return tuple(told), tuple(warnings)
 
 
 def _json(job: Job) -> Iterator[Made]:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry import Arc
 from oaktag.compiler.sheet.drawing import CUT, MARKS
+from oaktag.compiler.sheet.tag import KIND as TAG
 
 if TYPE_CHECKING:
     from oaktag.compiler.sheet.drawing import Group, Sheet, Stroke
@@ -18,20 +19,21 @@ def for_laser(sheet: Sheet, engrave: bool = False) -> Sheet:
     """The same places without words: cut lines, notches and the rings of drill holes, all to cut.
 
     engrave: with every other line on the layer of marks. Without it pieces that have nothing to
-    cut, and the test square, are left out.
+    cut, and the test square, are left out. Words beside a piece are words too.
     """
     groups = [_lines(group, engrave) for group in sheet.groups]
     return sheet.changed(groups=tuple(group for group in groups if group.strokes))
 
 
 def _lines(group: Group, engrave: bool) -> Group:
-    cut = [stroke for stroke in group.strokes if _is_cut(stroke)]
-    rest = [stroke for stroke in group.strokes if not _is_cut(stroke)] if engrave else []
+    strokes = [stroke for stroke in group.strokes if stroke.kind != TAG]
+    cut = [stroke for stroke in strokes if _is_cut(stroke)]
+    rest = [stroke for stroke in strokes if not _is_cut(stroke)] if engrave else []
     # A cutter follows the file: what is engraved first, the outline that frees the piece last.
     cut.sort(key=lambda stroke: stroke.layer == CUT)
-    strokes = [stroke.changed(layer=ENGRAVED) for stroke in rest]
-    strokes += [stroke.changed(layer=CUT) for stroke in cut]
-    return group.changed(strokes=tuple(strokes), texts=())
+    layered = [stroke.changed(layer=ENGRAVED) for stroke in rest]
+    layered += [stroke.changed(layer=CUT) for stroke in cut]
+    return group.changed(strokes=tuple(layered), texts=())
 
 
 def _is_cut(stroke: Stroke) -> bool:
