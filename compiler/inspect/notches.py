@@ -30,16 +30,14 @@ def missed(pattern: Pattern) -> Iterator[Diagnostic]:
         missing = first_missed(walked)
         if missing is not None:
             yield _apart(walked, *missing, pattern.unit)
-        for first, second in pairs:
-            if first.double != second.double:
-                yield _unlike(seam, first, second)
+        yield from _unlike(walked, pairs, pattern.unit)
         for notch in alone:
             other = seam.second if notch in walked.first else seam.first
             yield Diagnostic(
                 "warning",
                 "lone-notch",
-                f"the notch of `{notch.edge}` {show_length(notch.at, pattern.unit)} from "
-                f"{walked.origins[notch not in walked.first]} has no partner on {named(other)}",
+                f"the notch of `{notch.edge}` {_place(walked, notch, pattern.unit)} has no partner "
+                f"on {named(other)}",
                 seam.span,
                 help="set both at once: `notch on front.side, back.side at …`, outside the pieces",
             )
@@ -122,12 +120,34 @@ def _apart(walked: Walk, first: Notch, second: Notch, unit: str) -> Diagnostic:
     )
 
 
-def _unlike(seam: Seam, first: Notch, second: Notch) -> Diagnostic:
-    single = second if first.double else first
-    return Diagnostic(
-        "warning",
-        "unlike-notches",
-        f"a double notch meets a single one: on `{single.edge}` it is single",
-        seam.span,
-        help="make both single or both `double`",
-    )
+def _place(walked: Walk, notch: Notch, unit: str) -> str:
+    """`4 cm from `waist``: from that end of its side which is nearer."""
+    side = notch not in walked.first
+    links = walked.seam.second if side else walked.seam.first
+    rest = sum(link.edge.sewn for link in links) - notch.at
+    if rest < notch.at - MEET and walked.goals[side]:
+        return f"{show_length(rest, unit)} from {walked.goals[side]}"
+    return f"{show_length(notch.at, unit)} from {walked.origins[side]}"
+
+
+def _unlike(walked: Walk, pairs: Sequence[tuple[Notch, Notch]], unit: str) -> Iterator[Diagnostic]:
+    """Single notches that meet double ones; those of the same two edges are told together."""
+    unlike: dict[tuple[str, str], list[Notch]] = {}
+    for first, second in pairs:
+        if first.double != second.double:
+            single, double = (second, first) if first.double else (first, second)
+            unlike.setdefault((single.edge, double.edge), []).append(first)
+    for (single_edge, double_edge), places in unlike.items():
+        at = " and ".join(_place(walked, place, unit) for place in places)
+        what = (
+            "a single notch meets a double one"
+            if len(places) == 1
+            else (f"{len(places)} single notches meet double ones")
+        )
+        yield Diagnostic(
+            "warning",
+            "unlike-notches",
+            f"{what}, {at}: single on `{single_edge}`, double on `{double_edge}`",
+            walked.seam.span,
+            help="both sides of a seam get the same notch: make both single or both `double`",
+        )

@@ -29,13 +29,15 @@ class Notch(Record):
 class Walk(Record):
     """Both sides of a seam, from their common start to their common end.
 
-    origins: the end from which each is walked, in words.
+    origins: the end from which each is walked, in words; goals: the one at which it ends, empty if
+    that has no name.
     """
 
     seam: Seam
     first: tuple[Notch, ...]
     second: tuple[Notch, ...]
     origins: tuple[str, str]
+    goals: tuple[str, str] = ("", "")
 
     @property
     def origin(self) -> str:
@@ -87,7 +89,7 @@ def walk(seam: Seam) -> Walk:
     origins = _origin(first), _origin(second)
     if first and second and _at_one_corner(first[0], second[0]):
         origins = (f"where `{first[0].name}` and `{second[0].name}` meet",) * 2
-    return Walk(seam, _notches(first), _notches(second), origins)
+    return Walk(seam, _notches(first), _notches(second), origins, (_goal(first), _goal(second)))
 
 
 def walked_alike(seam: Seam) -> tuple[list[SeamSide], list[SeamSide]]:
@@ -135,6 +137,12 @@ def _origin(links: Sequence[SeamSide]) -> str:
     """The end from which a chain is walked: the edge beside it."""
     name = _beside(links[0].piece, links[0].edge)[0] if links else None
     return f"`{name}`" if name is not None else "the start"
+
+
+def _goal(links: Sequence[SeamSide]) -> str:
+    """The end at which a chain ends: the edge beside it."""
+    name = _beside(links[-1].piece, links[-1].edge)[1] if links else None
+    return f"`{name}`" if name is not None else ""
 
 
 def _at_one_corner(first: SeamSide, second: SeamSide) -> bool:

@@ -98,3 +98,28 @@ def test_a_distance_is_told_from_the_end_of_its_own_edge(board: Board) -> None:
     panel = f"{board.panel}  notch on side at 10 cm from waist\n"
     (said,) = apart(board, f"{panel}{band}sew panel.side to band.base from start\n")
     assert "on `panel.side` it is 10 cm from `waist`, on `band.base` 12 cm from `start`" in said
+
+
+def test_single_notches_that_meet_double_ones_are_told_once_with_their_places(
+    board: Board,
+) -> None:
+    text = (
+        "piece one\n  strip 30 cm by 20 cm\n"
+        "  notch on end at 4 cm from top\n  notch on end at 7 cm from top\n"
+        "piece other from one\n"
+        "piece third\n  strip 30 cm by 20 cm\n"
+        "  notch on end at 4 cm from top double\n  notch on end at 7 cm from top double\n"
+        "sew one.end to third.end\n"
+    )
+    said = [one for one in inspect(board.pattern(text)) if one.code == "unlike-notches"]
+    assert [one.message for one in said] == [
+        "2 single notches meet double ones, 7 cm from `top` and 4 cm from `top`: single on "
+        "`one.end`, double on `third.end`"
+    ]
+    assert "both sides of a seam get the same notch" in said[0].help
+    one = text.replace("at 7 cm from top double", "at 7 cm from top")
+    said = [item for item in inspect(board.pattern(one)) if item.code == "unlike-notches"]
+    assert [item.message for item in said] == [
+        "a single notch meets a double one, 4 cm from `top`: single on `one.end`, double on "
+        "`third.end`"
+    ]
