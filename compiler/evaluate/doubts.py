@@ -132,9 +132,11 @@ def _spoilt(statement: ast.Statement, piece: Piece) -> frozenset[str] | None:
         case ast.Assign() | ast.Draw() | ast.Section() | ast.DartAlong():
             return frozenset({statement.target.name})
         case ast.DartOn():
-            return frozenset({statement.target.name, *_with_sections(statement.edge, piece)})
+            return frozenset({statement.target.name, *_with_sections(_word(statement.edge), piece)})
         case ast.FoldOn() | ast.OpenFold():
-            return frozenset({MARKS, *_with_sections(statement.edge, piece)})
+            return frozenset({MARKS, *_with_sections(_word(statement.edge), piece)})
+        case ast.FoldTrim():
+            return _trimmed(statement, piece)
         case ast.GrainAlong() | ast.GrainFrom():
             return frozenset({GRAIN})
         case ast.Require():
@@ -158,13 +160,31 @@ def _spoilt(statement: ast.Statement, piece: Piece) -> frozenset[str] | None:
     return frozenset({MARKS}) if isinstance(statement, _SETTING_MARKS) else None
 
 
-def _with_sections(edge: ast.Ref, piece: Piece) -> Iterator[str]:
+def _trimmed(statement: ast.FoldTrim, piece: Piece) -> frozenset[str] | None:
+    """The folds, and the edges that have them: those get another shape, the rest stays."""
+    found: set[str] = set()
+    for ref in statement.folds:
+        name = _word(ref)
+        labels = [item.label for item in piece.openings if item.label.name == name]
+        if not labels and name not in piece.unsure:
+            return None
+        found.add(name)
+        for edge in piece.edges:
+            if any(run.opening in labels for run in edge.runs if run.opening is not None):
+                found.update(_with_sections(edge.label.name, piece))
+    return frozenset(found)
+
+
+def _with_sections(name: str, piece: Piece) -> Iterator[str]:
     """The word of an edge, of the sections of it, and of the edge of which it is one."""
-    name = edge.parts[-1].name
     yield name
     for section in piece.sections:
         if name in (section.label.name, section.edge.name):
             yield from (section.label.name, section.edge.name)
+
+
+def _word(ref: ast.Ref) -> str:
+    return ref.parts[-1].name
 
 
 def _inside(statement: ast.Repeat | ast.If) -> tuple[ast.Statement, ...]:

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.evaluate import paths, points
-from oaktag.compiler.evaluate.doubts import doubtful
+from oaktag.compiler.evaluate.doubts import GRAIN, MARKS, doubtful
 from oaktag.compiler.evaluate.pattern import Pattern, Value
 from oaktag.compiler.geometry import GeometryError, Path
 from oaktag.compiler.paper.arguments import Half
@@ -142,7 +142,7 @@ def show(value: Value, unit: str) -> str:
     """A value as its writer would put it."""
     if isinstance(value, Quantity):
         if value.kind == "length":
-            return show_length(value.amount, unit)
+            return show_length(value.amount, value.unit or unit)
         if value.kind == "area":
             return show_area(value.amount, unit)
         if value.kind == "angle":
@@ -174,7 +174,9 @@ def _evaluate(expr: ast.Expr | ast.PathExpr, scope: Scope) -> Value:
         case ast.Number():
             return Quantity("number", expr.value)
         case ast.Quantity():
-            return Quantity("angle" if expr.unit == "deg" else "length", expr.value)
+            if expr.unit == "deg":
+                return Quantity("angle", expr.value)
+            return Quantity("length", expr.value, expr.unit)
         case ast.YesNo():
             return expr.value
         case ast.Ref():
@@ -188,7 +190,7 @@ def _evaluate(expr: ast.Expr | ast.PathExpr, scope: Scope) -> Value:
             return not truth_of(expr.operand, scope)
         case ast.Unary():
             amount = quantity_of(expr.operand, scope)
-            return Quantity(amount.kind, -amount.amount)
+            return Quantity(amount.kind, -amount.amount, amount.unit)
         case ast.Binary(operator="and"):
             return truth_of(expr.left, scope) and truth_of(expr.right, scope)
         case ast.Binary(operator="or"):
@@ -279,6 +281,8 @@ def _call(expr: ast.Call, scope: Scope) -> Value:
     if name in ("length", "sewn"):
         return Quantity("length", _measured(values[0], name))
     if name == "area" and isinstance(values[0], Piece):
+        if values[0].unsure - {MARKS, GRAIN}:
+            raise doubtful()
         return Quantity("area", values[0].area)
     if name in ("distance", "angle") and all(isinstance(value, complex) for value in values):
         places = [value for value in values if isinstance(value, complex)]

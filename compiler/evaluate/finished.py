@@ -41,8 +41,7 @@ class Finishing:
         self.cuts: list[CutOrder] = []
         self.bindings: list[Binding] = []
         self.closures: list[Closure] = []
-        self._words: set[str] = set()  # of lines with a mistake, the first words
-        self._spoken: set[str] = set()  # and those of what they speak of
+        self._spoken: dict[str, set[str]] = {}  # by lines with a mistake, by their first word
 
     def wait(self, statement: ast.Statement) -> None:
         """Keeps a line until the pieces are finished, with the names of the turn it stands in."""
@@ -62,24 +61,26 @@ class Finishing:
             self.scope.unsure |= spoken_of(statement)
         spoken = spoken_of(statement)
         if spoken:
-            self._words.add(statement.span.text.split()[0])
-            self._spoken |= spoken
+            word = statement.span.text.split()[0]
+            self._spoken.setdefault(word, set()).update(spoken)
 
-    def untold(self, margin: Iterable[frozenset[str]]) -> frozenset[str]:
-        """What lines with a mistake speak of, and their words; one that names what is not there may
-        speak of any piece.
+    def untold(self, margin: Iterable[frozenset[str]]) -> dict[str, frozenset[str]]:
+        """What lines with a mistake speak of, by their first word; one that names what is not there
+        may speak of any piece.
 
-        margin: the words of lines that were not understood at all.
+        margin: the words of lines that were not understood at all; their first word is empty.
         """
         names = self.scope.names
         pieces = {name for (name, _), value in names.items() if isinstance(value, Piece)}
         known = {name for name, _ in names} | self.scope.unsure
-        untold = self._words | self._spoken
+        untold = {
+            word: frozenset(spoken if spoken <= known else spoken | pieces)
+            for word, spoken in self._spoken.items()
+        }
         for words in margin:
-            untold |= words
-        if not self._spoken <= known or any(pieces.isdisjoint(words) for words in margin):
-            untold |= pieces
-        return frozenset(untold)
+            spoken = pieces if pieces.isdisjoint(words) else words
+            untold[""] = untold.get("", frozenset()).union(spoken)
+        return untold
 
     def come_to(self) -> Mapping[str, Any]:
         """As the pattern keeps it."""

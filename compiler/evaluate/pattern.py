@@ -129,8 +129,8 @@ class Pattern(Record):
     of `closures`.
 
     Of a pattern that is not sound, unsure: the names that lines with a mistake would have given;
-    untold: the words and names of such lines at the margin that speak of finished pieces, so that
-    not all is known of those.
+    untold: for the first words of such lines that speak of finished pieces, `sew`, the names of
+    those, as not all is known of them; under an empty word for lines that were not understood.
 
     notch_shape, notch_deep: of notches that do not say it themselves, empty or none if the file
     does not say it either. chosen: the names of the choices that were set from outside, and of the
@@ -155,7 +155,7 @@ class Pattern(Record):
     notch_deep: float | None = None
     chosen: tuple[str, ...] = ()
     unsure: frozenset[str] = frozenset()
-    untold: frozenset[str] = frozenset()
+    untold: Mapping[str, frozenset[str]] = {}
 
     @property
     def made(self) -> list[Piece]:

@@ -180,9 +180,16 @@ class Scope:
 
     def may_be_elsewhere(self, expr: ast.Expr | ast.PathExpr) -> bool:
         """Whether a name that is not there may be given by a line that was not understood."""
-        return isinstance(expr, ast.Ref) and any(
-            part.name in self.told.elsewhere for part in expr.parts
-        )
+        if not self.told.elsewhere or not isinstance(expr, ast.Ref):
+            return False
+        words = expressions.words_of(expr, self)
+        for count, (name, _) in enumerate(words, 1):
+            if name in self.told.elsewhere:
+                try:
+                    self.look_up(words[:count])
+                except (PaperError, Mistake):
+                    return True
+        return False
 
     def missing(self, words: Sequence[Word]) -> PaperError:
         asked = ".".join(name if index is None else f"{name}[{index}]" for name, index in words)

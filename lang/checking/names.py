@@ -139,10 +139,10 @@ class Names:
                 (left,) = (half for half in other.twice if half != name)
                 self.symbols[plain] = self.symbols.get(left, MISTAKEN)
 
-    def any_opened(self) -> None:
-        """One of the lines was slashed, and it is not known which."""
+    def doubt(self, kind: Kind) -> None:
+        """One of these means something else now, and it is not known which."""
         for name, symbol in self.symbols.items():
-            if symbol.kind == LINE:
+            if symbol.kind == kind:
                 self.symbols[name] = symbol.changed(kind=UNKNOWN)
 
     def unfold(self, along: str, first: str, second: str) -> None:

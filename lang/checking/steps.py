@@ -184,6 +184,7 @@ def _unfold(values: Values, node: ast.Unfold) -> None:
     else:
         kind = UNKNOWN  # halves of what is not known
         scope.current.loose = True
+        scope.current.doubt(EDGE)  # one that is there was meant, and is a line now
     for half in dict.fromkeys((node.first, node.second)):
         values.no_index(half, "a half")
         scope.give(half, kind)
@@ -193,7 +194,8 @@ def _halve(values: Values, node: ast.Halve) -> None:
     scope = values.scope
     sheet = scope.current
     halves = [name for pair in sheet.halves for name in pair]
-    if node.keeping.name not in halves and not sheet.loose:
+    known = node.keeping.name in halves or node.keeping.name in scope.lost
+    if not known and not sheet.loose:
         there = " or ".join(f"`{name}`" for name in halves)
         scope.wrong(
             "unknown-half",
@@ -214,7 +216,7 @@ def _opened(values: Values, lines: Sequence[ast.Ref]) -> None:
     """The names of slashed lines mean their openings from now on."""
     scope = values.scope
     if any(scope.follow(ref.parts).symbol is None for ref in lines):
-        scope.current.any_opened()  # one that is there was meant
+        scope.current.doubt(LINE)  # one that is there was meant
     for ref in lines:
         index = ref.parts[-1].index
         every = index is not None and (index.last is not None or bool(scope.turns))

@@ -7,6 +7,9 @@ it as a pattern cutter would before keeping it.
 from __future__ import annotations
 
 import json
+import re
+from collections import Counter
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -80,3 +83,31 @@ def test_it_fails_for_its_one_reason(
     assert [(one["severity"], one["code"]) for one in found] == [REASONS[name]]
     assert found[0]["help"], "it shows no way out"
     golden(f"../unsewable/{name}.txt", check(name))
+
+
+# These cannot stand beside the others: a second `waist_girth`, notes on the whole garment.
+ALONE = ("measure_implausible", "opening_too_small", "hem_too_narrow", "edge_loose")
+
+
+def renamed(name: str) -> tuple[list[str], list[str]]:
+    """The lines of a file that draw and those that finish, its pieces named after the file."""
+    text = (FOLDER / f"{name}.oak").read_text(encoding="utf-8")
+    for piece in re.findall(r"^piece (\w+)", text, re.MULTILINE):
+        text = re.sub(rf"(?<=[ ,])(?<!and ){piece}(?=[\s.,])", f"{name}_{piece}", text)
+    lines = [line for line in text.splitlines() if line and not line.startswith(("#", "pattern "))]
+    finishing = [line for line in lines if line.startswith(("allow", "sew", "cut"))]
+    return [line for line in lines if line not in finishing], finishing
+
+
+def test_every_mistake_put_into_one_file_is_told_in_one_run(tmp_path: Path) -> None:
+    names = [name for name in REASONS if name not in ALONE]
+    drawing, finishing = zip(*(renamed(name) for name in names), strict=True)
+    text = "\n".join(['pattern "All of them"', *chain(*drawing), *chain(*finishing)])
+    path = tmp_path / "all.oak"
+    path.write_text(text + "\n", encoding="utf-8")
+    result = CliRunner().invoke(main, ["check", str(path), "--json"])
+    found = json.loads(result.output)
+    told = Counter(one["code"] for one in found if one["severity"] == "error")
+    assert told == Counter(REASONS[name][1] for name in names if REASONS[name][0] == "error")
+    told = Counter(one["code"] for one in found if one["severity"] == "warning")
+    assert told == Counter(REASONS[name][1] for name in names if REASONS[name][0] == "warning")
