@@ -12,6 +12,7 @@ from oaktag.compiler.paper.folded import halfway
 from oaktag.compiler.paper.label import Label
 from oaktag.compiler.paper.opening import DART, FISHEYE, GATHER, PLEAT, WAYS
 from oaktag.compiler.sheet.drawing import INTAKE, Stroke, Text
+from oaktag.compiler.sheet.identity import spelled
 from oaktag.compiler.sheet.symbols import arrow, bar, circle, cross
 
 if TYPE_CHECKING:
@@ -65,7 +66,7 @@ def fold_words(piece: Piece, opening: Opening) -> tuple[Text, Path] | None:
         return Text("fold", 0j, WORDS, kind="fold words"), _led_to_outline(piece, opening, fold)
     if opening.kind != DART or not opening.toward or opening.opens < TIP:
         return None
-    toward = opening.toward.rpartition(".")[2].replace("_", " ")
+    toward = spelled(opening.toward.rpartition(".")[2])
     text = Text(f"press toward {toward}", 0j, WORDS, kind="fold words")
     return text, line(opening.tip, (opening.first.end + opening.second.end) / 2)
 

@@ -9,6 +9,7 @@ from oaktag.compiler.geometry import Path, chain, line, line_meetings, meetings,
 from oaktag.compiler.paper.chain import SEAM, Line
 from oaktag.compiler.paper.straight import EVEN, furthest_off
 from oaktag.compiler.sheet.drawing import DRAWN, Stroke, Text
+from oaktag.compiler.sheet.identity import spelled
 from oaktag.compiler.sheet.lettering import beside, frame
 
 if TYPE_CHECKING:
@@ -26,6 +27,7 @@ _FLAT = 0.5  # mm
 _LEVELS = frozenset(
     ("high_hip", "hip", "seat", "waist", "underbust", "bust", "chest", "crotch", "thigh", "knee")
 ).union(("calf", "ankle", "biceps", "bicep", "elbow", "wrist", "crease"))
+_FOLDS = frozenset(("fold", "fold_line"))
 _CENTRES = frozenset(("centre", "center"))
 _SIDES = ("front", "back")
 
@@ -79,8 +81,8 @@ def line_texts(piece: Piece, obstacles: Sequence[Points]) -> list[Text]:
 def words_of(piece: Piece, item: Line | Edge) -> str:
     """What is to be written along a line or an edge: what the file says, or what its name tells.
 
-    A level of the body, `hip_line`, and a crease are written as they are called; `centre` is the
-    centre front or back, if the name of the piece tells which.
+    A level of the body, `hip_line`, a fold and a crease are written as they are called; `centre` is
+    the centre front or back, if the name of the piece tells which.
     """
     if isinstance(item, Line) and to_lengthen(piece, item):
         return LENGTHENING
@@ -90,7 +92,9 @@ def words_of(piece: Piece, item: Line | Edge) -> str:
     if not isinstance(item, Line):
         return centre_words(piece, name) if item.on_fold else ""
     if name.endswith("_line") and name.removesuffix("_line") in _LEVELS:
-        return name.replace("_", " ")
+        return spelled(name)
+    if name in _FOLDS:
+        return spelled(name)
     return "crease line" if name == "crease" else centre_words(piece, name)
 
 

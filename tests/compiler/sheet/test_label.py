@@ -116,3 +116,19 @@ class TestTheSquare:
     def test_it_bears_revision_and_date(self, board: Board) -> None:
         square = lay_out(board.pattern(HEAD + board.panel)).groups[0]
         assert "revision 4b, 1 May 2027" in [text.content for text in square.texts]
+
+
+def lines_of(group: Group) -> list[str]:
+    return [text.content for text in group.texts if text.kind == "line"]
+
+
+def test_the_fold_of_a_band_says_so(cutter: Cutter) -> None:
+    band = cutter.draw(STDLIB / "bands" / "straight.oak", cutter.size("5"))
+    assert lines_of(lay_out(band).groups[1]) == ["fold"]
+
+
+@pytest.mark.parametrize(("name", "said"), [("fold", "fold"), ("fold_line", "fold line")])
+def test_a_line_called_fold_says_so(board: Board, name: str, said: str) -> None:
+    line = f"  line {name} = on base 1/2 to on top 1/2\n"
+    group = drawn(board, f"piece flap\n  strip 20 cm by 15 cm\n{line}cut 1 flap in main\n")
+    assert lines_of(group) == [said]
