@@ -20,7 +20,7 @@ from oaktag.compiler.emit.svg import svg
 from oaktag.compiler.evaluate import evaluate
 from oaktag.compiler.evaluate.scope import Scope
 from oaktag.compiler.finish.unfinished import unfinished
-from oaktag.compiler.inspect import inspect
+from oaktag.compiler.inspect import inspect, inspect_part, whole
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.sheet import lay_out
 from oaktag.compiler.sheet.lay_out import cut_pieces
@@ -132,13 +132,13 @@ def drawn(block: Block, body: str = "") -> tuple[Pattern | None, list[Diagnostic
     """What a block comes to, for a body or none, and everything that is said about it."""
     Path(block.name).write_text(block.text, encoding="utf-8")
     program = load(block.name, DiskFiles(block.name))
-    if not program.sound:
-        return None, list(program.diagnostics)
     values = read_body(load(body, DiskFiles(body)).file).values if body else {}
     measures = {name: Quantity("length", amount) for name, (amount, _) in values.items()}
     result = evaluate(program, measures)
-    pattern = result.pattern
+    pattern, part = result.pattern, result.part
     seen = (*inspect(pattern), *unfinished(pattern)) if pattern else ()
+    if part is not None:
+        seen = (*inspect_part(part), *unfinished(whole(part)))
     return result.pattern, [*program.diagnostics, *result.diagnostics, *seen]
 
 
