@@ -38,21 +38,28 @@ PATIENCE = 2.0  # seconds between words of progress
     show_default=True,
     help="Where the files go; it is made if it is not there.",
 )
-@click.option("--piece", "wanted", metavar="NAME", help="Only this piece.")
+@click.option("--piece", "wanted", metavar="NAME", help="Only this piece, all of it.")
+@click.option(
+    "--all", "whole", is_flag=True, help="Of a copy tell also what it shares with its origin."
+)
 @with_given
-def story(file: str, out: str, wanted: str | None, given: Given) -> None:
+def story(file: str, out: str, wanted: str | None, whole: bool, given: Given) -> None:
     """Show what was done to each piece, step by step.
 
     For each piece a picture of every step and sheets with all of them in order, to be printed on A4
     or A3; and one page for the browser with everything. Paper let in is hatched, paper cut away is
     dotted, a light line shows where the outline was before. With each step stand the comment above
-    it and the line that did it. If anything is wrong, nothing is written.
+    it and the line that did it. Of a copy only its own steps are told, and where it begins. If
+    anything is wrong, nothing is written.
 
     \b
-    Example:
+    Examples:
       oaktag story ferry.oak --body bodies/marthe.oak -o out
+      oaktag story ferry.oak --piece front
+      oaktag story ferry.oak --all
     """
     from oaktag.compiler.cli.write import write_files
+    from oaktag.compiler.revise.story_words import how_many
 
     work = work_out(file, given)
     tell(pressing(work.diagnostics), err=True)
@@ -66,10 +73,10 @@ def story(file: str, out: str, wanted: str | None, given: Given) -> None:
         raise click.ClickException(f"{file} has no pieces, so there is no story to tell")
     name = os.path.basename(file)
     folder = os.path.join(out, f"{os.path.splitext(name)[0]}-story")
-    stories, outputs = _told(work, pieces, folder, name)
+    stories, outputs = _told(work, pieces, folder, name, whole)
     write_files(outputs)
     for one in stories:
-        click.echo(f"{one.name}: {plural(one.pictures[-1].last, 'step')}")
+        click.echo(f"{one.name}: {how_many(one)}")
     click.echo()
     for path in outputs:
         if path.endswith(".html") or os.path.basename(path).startswith(SHEET):
@@ -97,37 +104,50 @@ def _pieces(pattern: Pattern, wanted: str | None) -> list[Piece]:
 
 
 def _told(
-    work: Work, pieces: Sequence[Piece], folder: str, name: str
+    work: Work, pieces: Sequence[Piece], folder: str, name: str, whole: bool
 ) -> tuple[list[Story], dict[str, bytes]]:
-    """The stories, and the files that tell them: the page first."""
+    """The stories, and the files that tell them: the page first. whole: copies from their start."""
     from oaktag.compiler.cli.file_names import file_names
     from oaktag.compiler.revise.story import framed, grouped, story
     from oaktag.compiler.revise.story_page import page
+    from oaktag.compiler.revise.story_shared import Shared, shared
     from oaktag.compiler.revise.story_sheet import sheets, step_pages
     from oaktag.compiler.revise.story_text import Text
+    from oaktag.compiler.sheet.identity import set_words, settings, state
 
     assert work.pattern is not None
     title, unit = work.pattern.title or name, work.pattern.unit
     if work.body:
         title += f", for {work.body.name}"
+    set_too = settings(work.pattern)
+    about = ", ".join(filter(None, (state(work.pattern), set_words(set_too) if set_too else "")))
     text = Text(work.program)
-    progress = _Progress(sum(2 * len(grouped(piece.steps, text)) for piece in pieces))
+    begun = [Shared() for _ in pieces] if whole else list(shared(pieces))
+    progress = _Progress(
+        sum(
+            2 * sum(last >= known.count for _, last, _ in grouped(piece.steps, text))
+            for piece, known in zip(pieces, begun, strict=True)
+        )
+    )
     stories: list[Story] = []
     files: dict[str, bytes] = {}
-    for piece, own in zip(pieces, file_names(piece.name for piece in pieces), strict=True):
-        one = framed(piece.name, list(progress.over(story(piece, text), piece.name)))
+    names = file_names(piece.name for piece in pieces)
+    for piece, own, known in zip(pieces, names, begun, strict=True):
+        pictures = list(progress.over(story(piece, text, known.count), piece.name))
+        one = framed(piece, pictures, known.said)
         stories.append(one)
-        pages = list(progress.over(step_pages(one, title, unit), piece.name))
+        head = f"{title}, {about}" if about else title
+        pages = list(progress.over(step_pages(one, head, unit), piece.name))
         digits = max(2, len(str(len(piece.steps))))
         steps = file_names(f"{picture.first:0{digits}}-{picture.word}" for picture in one.pictures)
         for step, data in zip(steps, pages, strict=True):
             files[os.path.join(folder, own, f"{step}.svg")] = data
-        together = sheets(one, title, unit)
+        together = sheets(one, title, unit, about)
         for number, data in enumerate(together, 1):
             ending = f"-{number}" if len(together) > 1 else ""
             files[os.path.join(folder, own, f"{SHEET}{ending}.svg")] = data
     progress.done()
-    return stories, {f"{folder}.html": page(stories, title, name, unit), **files}
+    return stories, {f"{folder}.html": page(stories, title, name, unit, about), **files}
 
 
 def _left_over(outputs: Iterable[str]) -> list[str]:

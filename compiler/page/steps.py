@@ -29,7 +29,7 @@ def drawn_steps(pattern: Pattern, piece: Piece, text: Text, key: str) -> Object:
     `at` and `scale` bring the drawings to full size, y down: they are to be enlarged by `scale`,
     then moved by `at`.
     """
-    told = framed(piece.name, list(story(piece, text)))
+    told = framed(piece, list(story(piece, text)))
     view = fitting(told.box, FRAME, FRAME, FINE)
     left, _, _, top = told.box
     margin = view.margin * view.scale

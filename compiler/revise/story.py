@@ -70,26 +70,35 @@ class Picture(Record):
 
 
 class Story(Record):
-    """A piece and its pictures in order. box: what all of them need, in mm of paper."""
+    """A piece and its pictures in order. box: what all of them need, in mm of paper.
+
+    steps: how many it has. begins: in words, as which piece it begins, if that is told there.
+    """
 
     name: str
     pictures: tuple[Picture, ...]
     box: Box
+    steps: int
+    begins: str = ""
 
 
-def story(piece: Piece, text: Text) -> Iterator[Picture]:
-    """The pictures of a piece, in order."""
+def story(piece: Piece, text: Text, told: int = 0) -> Iterator[Picture]:
+    """The pictures of a piece, in order. told: of how many of its steps another piece tells."""
     before: Piece | None = None
     for first, last, turns in grouped(piece.steps, text):
         steps = piece.steps[first : last + 1]
+        if last < told:
+            before = steps[-1].paper
+            continue
         yield _picture(first, steps, turns, before, text)
         before = steps[-1].paper
 
 
-def framed(name: str, pictures: Sequence[Picture]) -> Story:
+def framed(piece: Piece, pictures: Sequence[Picture], begins: str = "") -> Story:
     """The pictures together, in one frame, so that they can be compared."""
     boxes = [picture.box for picture in pictures if picture.box is not None]
-    return Story(name, tuple(pictures), united(boxes) if boxes else (0.0, 0.0, 0.0, 0.0))
+    box = united(boxes) if boxes else (0.0, 0.0, 0.0, 0.0)
+    return Story(piece.name, tuple(pictures), box, len(piece.steps), begins)
 
 
 def grouped(steps: Sequence[Step], text: Text) -> list[tuple[int, int, int]]:

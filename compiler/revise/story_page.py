@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.revise.story_drawing import drawn, key_to, kinds, patterns
 from oaktag.compiler.revise.story_ink import FINE, clean, figure, fitting
-from oaktag.compiler.revise.story_words import areas, heading, lengths, names, number
+from oaktag.compiler.revise.story_words import areas, heading, how_many, lengths, names, number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -49,8 +49,10 @@ thead th{border-bottom:.1mm solid #000}
 """
 
 
-def page(stories: Sequence[Story], title: str, file: str, unit: str) -> bytes:
-    """All pieces, step by step. file: the name of the one it is told of."""
+def page(stories: Sequence[Story], title: str, file: str, unit: str, about: str = "") -> bytes:
+    """All pieces, step by step. file: the name of the one it is told of. about: its revision, and
+    what was set.
+    """
     name = title or file
     shown = kinds(picture for story in stories for picture in story.pictures)
     lines = [
@@ -65,10 +67,11 @@ def page(stories: Sequence[Story], title: str, file: str, unit: str) -> bytes:
         f' aria-label="what the lines and fills mean">{patterns()}',
         f"{key_to(shown, 4j, 3)}</svg>",
     ]
+    if about:
+        lines.insert(7, f"<p>{clean(about)}</p>")
     if len(stories) > 1:
         links = (
-            f'<li><a href="#piece-{at}">{clean(story.name)}</a>, '
-            f"{story.pictures[-1].last} steps</li>"
+            f'<li><a href="#piece-{at}">{clean(story.name)}</a>, {clean(how_many(story))}</li>'
             for at, story in enumerate(stories, 1)
         )
         lines += ["<nav><ul>", *links, "</ul></nav>"]
@@ -80,6 +83,8 @@ def page(stories: Sequence[Story], title: str, file: str, unit: str) -> bytes:
 
 def _piece(story: Story, key: str, unit: str) -> Iterator[str]:
     yield f'<section id="{key}"><h2>{clean(story.name)}</h2>'
+    if story.begins:
+        yield f"<p>{clean(story.name)} {clean(story.begins)}.</p>"
     beside, above = fitting(story.box, *BESIDE, FINE), fitting(story.box, *ABOVE, FINE)
     wide = beside.width > WIDE * beside.height
     view = above if wide else beside

@@ -27,7 +27,8 @@ if TYPE_CHECKING:
 
 EDGE = 10.0  # mm: the margin of a page, which printers leave white
 GAP = 6.0  # mm between pictures of a sheet
-TITLE = 9.0  # mm: the line at the head of a sheet
+TITLE = 9.0  # mm: the line at the head of a sheet, with a smaller one below it
+SMALL = 2.6  # mm
 LARGER = 1.25  # text on a page of its own, compared with a sheet
 # A4 and A3 (ISO 216), in mm, and how long the longer side of a picture has to be on each.
 PAPERS = ((210.0, 297.0, 50.0), (297.0, 210.0, 50.0), (420.0, 297.0, 48.0), (297.0, 420.0, 48.0))
@@ -109,8 +110,11 @@ def _step_view(story: Story, unit: str, width: float, height: float) -> tuple[fl
     return width, height, fitting(story.box, width - 2 * EDGE, max(room, 40.0))
 
 
-def sheets(story: Story, title: str, unit: str) -> list[bytes]:
-    """All pictures in order on A4 or A3; on several sheets if they would become too small."""
+def sheets(story: Story, title: str, unit: str, about: str = "") -> list[bytes]:
+    """All pictures in order on A4 or A3; on several sheets if they would become too small.
+
+    about: revision and settings, which stand below the title.
+    """
     count = len(story.pictures)
     for pages in range(1, count + 1):
         each = math.ceil(count / pages)
@@ -120,7 +124,7 @@ def sheets(story: Story, title: str, unit: str) -> list[bytes]:
             if all(plan is not None and (plan.readable or each == 1) for plan in plans):
                 done = [plan for plan in plans if plan is not None]
                 scale = max(plan.view.scale for plan in done)
-                return [_sheet(story, plan, scale, title, unit) for plan in done]
+                return [_sheet(story, plan, scale, title, about, unit) for plan in done]
     return []
 
 
@@ -147,13 +151,17 @@ def _plan(
     return best
 
 
-def _sheet(story: Story, plan: _Plan, scale: float, title: str, unit: str) -> bytes:
+def _sheet(story: Story, plan: _Plan, scale: float, title: str, about: str, unit: str) -> bytes:
     width, height, _ = plan.paper
     view = plan.view.changed(scale=scale)
     first, last = plan.pictures[0], plan.pictures[-1]
     words = f"{title}: {story.name}, steps {first.first} to {last.last}"
     (head,) = wrapped(words, width - 2 * EDGE, 4, bold=True, most=1)
     body = [patterns(), text(head, complex(EDGE, EDGE + 4), 4, bold=True)]
+    more = "; ".join(filter(None, (story.begins, about)))
+    if more:
+        (below,) = wrapped(more, width - 2 * EDGE, SMALL, most=1)
+        body.append(text(below, complex(EDGE, EDGE + TITLE - 1), SMALL))
     y = EDGE + TITLE
     for start in range(0, len(plan.pictures), plan.columns):
         for column, at in enumerate(range(start, min(start + plan.columns, len(plan.pictures)))):

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from oaktag.compiler.paper.label import Label
-    from oaktag.compiler.revise.story import Picture
+    from oaktag.compiler.revise.story import Picture, Story
     from oaktag.compiler.revise.story_lengths import EdgeLength
 
 MOST_NAMES, MOST_EDGES = 8, 10  # that are written out
@@ -28,6 +28,14 @@ def heading(picture: Picture) -> str:
     """Its caption, or else the word its line begins with."""
     words = picture.caption or picture.word
     return f"{words} ({picture.turns} times)" if picture.turns > 1 else words
+
+
+def how_many(story: Story) -> str:
+    """`12 steps`, or for a copy `3 steps more: begins as front, see there`."""
+    own = story.steps - (story.pictures[0].first - 1 if story.pictures else story.steps)
+    count = own if story.begins else story.steps
+    words = f"{count} step" if count == 1 else f"{count or 'no'} steps"
+    return f"{words} more: {story.begins}" if story.begins else words
 
 
 def areas(picture: Picture, unit: str) -> list[str]:

@@ -208,3 +208,28 @@ def test_no_two_files_have_one_name() -> None:
     assert file_names(names) == ["a-b", "a-b-2", "A-B-3", "a-b-2-2", "ﬁne", "fine-2"]
     found = file_names(["é", "e\u0301", "É"])
     assert len({one.casefold() for one in found}) == 3
+
+
+def test_of_a_copy_its_own_steps_are_told(oaktag: Callable[..., Result], project: Path) -> None:
+    text = Path("panel.oak").read_text(encoding="utf-8")
+    copies = "piece other from panel\n  mirror\npiece same from panel\n"
+    Path("two.oak").write_text(f'{text}revision "3"\n{copies}', encoding="utf-8")
+    told = oaktag("story", "two.oak", "--set", "tucks=3").stdout.splitlines()
+    assert told[:3] == [
+        "panel: 2 steps",
+        "other: 1 step more: begins as panel, see there",
+        "same: no steps more: begins as panel, see there",
+    ]
+    assert "wrote 3 pictures of single steps, in out/two-story" in told
+    page = Path("out/two-story.html").read_text(encoding="utf-8")
+    assert "<p>other begins as panel, see there.</p>" in page
+    assert "<p>revision 3, set: tucks 3</p>" in page
+    sheet = Path("out/two-story/other/sheet.svg").read_text(encoding="utf-8")
+    assert "begins as panel, see there; revision 3, set: tucks 3" in sheet
+
+
+def test_all_of_a_copy_if_asked(oaktag: Callable[..., Result], project: Path) -> None:
+    text = Path("panel.oak").read_text(encoding="utf-8")
+    Path("two.oak").write_text(f"{text}piece other from panel\n  mirror\n", encoding="utf-8")
+    assert "wrote 5 pictures" in oaktag("story", "two.oak", "--all").stdout
+    assert "wrote 3 pictures" in oaktag("story", "two.oak", "--piece", "other").stdout

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from oaktag.compiler.paper.piece import Piece
     from oaktag.compiler.revise.story import Picture, Story
 
 # A panel of 20 by 40 cm with a dart in the waist, closed so that the hem opens.
@@ -62,17 +63,26 @@ class Teller:
         return self.of_file(str(path), **measures)
 
     def of_file(self, path: str, **measures: float) -> dict[str, Story]:
+        return {
+            piece.name: framed(piece, list(story(piece, self.text)))
+            for piece in self._drawn(path, measures)
+        }
+
+    def pieces(self, text: str) -> list[Piece]:
+        """The pieces of a text, and what is needed to tell of them."""
+        path = self.folder / "pieces.oak"
+        path.write_text(text, encoding="utf-8")
+        return self._drawn(str(path), {})
+
+    def _drawn(self, path: str, measures: dict[str, float]) -> list[Piece]:
         program = load(path, DiskFiles(path))
         given = {word: Quantity("length", amount) for word, amount in measures.items()}
         result = evaluate(program, given) if program.sound else None
         if result is None or result.pattern is None:
             said = [*program.diagnostics, *(result.diagnostics if result else ())]
             pytest.fail("\n\n".join(render(one) for one in said), pytrace=False)
-        text = Text(program)
-        return {
-            name: framed(name, list(story(piece, text)))
-            for name, piece in result.pattern.pieces.items()
-        }
+        self.text = Text(program)
+        return list(result.pattern.pieces.values())
 
     def pictures(self, text: str) -> tuple[Picture, ...]:
         """Those of the last piece."""

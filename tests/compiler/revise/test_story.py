@@ -10,6 +10,8 @@ from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
 from oaktag.compiler.geometry import ring_area
+from oaktag.compiler.revise.story import story as told_of
+from oaktag.compiler.revise.story_shared import shared
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -413,3 +415,47 @@ def test_pictures_of_a_piece_share_one_frame(teller: Any) -> None:
             assert one.box is not None
             assert left <= one.box[0] and bottom <= one.box[1]
             assert one.box[2] <= right and one.box[3] <= top
+
+
+# -- what a copy shares with its origin
+
+COPIES = """
+piece front from panel
+  line low = on side 5 cm from hem to on centre 5 cm from hem
+piece plain from panel
+piece back from panel
+  mirror
+piece late from front
+  mirror
+"""
+
+
+def test_copies_begin_where_their_origin_ends(teller: Any) -> None:
+    pieces = teller.pieces(teller.darted + COPIES)
+    assert [(one.origin, one.count) for one in shared(pieces)] == [
+        ("", 0), ("panel", 4), ("panel", 4), ("panel", 4), ("front", 5),
+    ]  # fmt: skip
+    assert [one.said for one in shared(pieces)][-1] == "begins as front, see there"
+
+
+def test_two_copies_of_one_block_tell_it_once(teller: Any) -> None:
+    """The block itself is of another file, so it is told of the first of them, then referred to."""
+    teller.stories(teller.darted, "block.oak")
+    text = """pattern "Two"
+use "block.oak" as block
+piece one from block.panel
+  mirror
+piece two from block.panel
+  fold on centre
+"""
+    first, second = shared(teller.pieces(text))
+    assert first.said == ""
+    assert second.said == "begins as one up to step 4, see there"
+
+
+def test_the_pictures_of_a_copy_are_those_of_its_own_steps(teller: Any) -> None:
+    pieces = teller.pieces(teller.darted + COPIES)
+    every = list(told_of(pieces[1], teller.text))
+    own = list(told_of(pieces[1], teller.text, told=4))
+    assert own == every[4:]
+    assert [one.first for one in own] == [5]
