@@ -7,8 +7,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from oaktag.compiler.making.counts import on_fold
-from oaktag.compiler.making.words import order
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.revise.story_ink import View
 from oaktag.compiler.sheet.drawing import extent
@@ -95,7 +93,7 @@ def _piece(pattern: Pattern, piece: Piece, group: Group) -> Object:
         "box": [_figure(amount) for amount in (left, -top, right, -bottom)],
         "size": f"{show_length(wide, pattern.unit)} wide, {show_length(high, pattern.unit)} high",
         "area": show_area(piece.area, pattern.unit),
-        "cut": [order(cut, on_fold(piece)) for cut in pattern.cuts if cut.piece == piece.name],
+        "cut": list(group.plate.cuts) if group.plate else [],
         "steps": len(piece.steps),
         "strokes": [_stroke(stroke) for stroke in group.strokes],
         "words": [

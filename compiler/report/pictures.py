@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.making.counts import on_fold
-from oaktag.compiler.making.words import order
 from oaktag.compiler.revise.story_ink import RULERS, View, clean, figure, fitting
 from oaktag.compiler.sheet.drawing import (
     CUT,
@@ -64,7 +62,7 @@ def pictures(pattern: Pattern) -> Pictures:
     highest = max(box[3] - box[1] for box in boxes)
     scale = fitting((0.0, 0.0, widest, highest), *FRAME, RULERS).scale
     drawn = [
-        Picture(group.name, _says(pattern, group.name), _svg(group, View(box, scale)))
+        Picture(group.name, _says(group), _svg(group, View(box, scale)))
         for group, box in zip(groups, boxes, strict=True)
     ]
     return Pictures(f"1 : {show_number(scale, 1)}", tuple(drawn))
@@ -75,9 +73,8 @@ def _without_tag(group: Group) -> Group:
     return group.changed(strokes=tuple(s for s in group.strokes if s.kind != TAG))
 
 
-def _says(pattern: Pattern, name: str) -> str:
-    fold = on_fold(pattern.pieces[name])
-    return ", ".join(order(cut, fold) for cut in pattern.cuts if cut.piece == name)
+def _says(group: Group) -> str:
+    return "; ".join(group.plate.cuts) if group.plate else ""
 
 
 def _svg(group: Group, view: View) -> str:

@@ -7,8 +7,7 @@ import math
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.finish.placing import calmest_place
-from oaktag.compiler.making.counts import on_fold
-from oaktag.compiler.making.words import order
+from oaktag.compiler.making.facing_up import orders_of
 from oaktag.compiler.sheet.drawing import Plate, Text
 from oaktag.compiler.sheet.identity import settings, shortened, spelled, state
 
@@ -34,7 +33,7 @@ def plate(
     pattern: Pattern, piece: Piece, made_for: str, outline: Points, obstacles: Sequence[Points]
 ) -> Plate:
     """What is to be said of a piece; obstacles: what its label keeps clear of."""
-    cuts = tuple(order(cut, on_fold(piece)) for cut in pattern.cuts if cut.piece == piece.name)
+    cuts = tuple(orders_of(pattern, piece))
     others = tuple(filter(None, (made_for, shortened(settings(pattern)))))
     way = piece.grain.end - piece.grain.start if piece.grain else 1j
     name, own = spelled(piece.name), state(pattern)

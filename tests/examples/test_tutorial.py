@@ -200,7 +200,8 @@ def test_figures_in_the_sentences(cutter: Cutter) -> None:
     smooth = cutter.draw(TUTORIAL / "09_smooth.oak", body)
     assert "it falls below the drapes" in PAGE
     front = smooth.pieces["front"]
-    right = max((mark.at for mark in front.marks if mark.kind == "notch"), key=lambda at: at.real)
+    # Her right side lies at the left of the sheet.
+    right = min((mark.at for mark in front.marks if mark.kind == "notch"), key=lambda at: at.real)
     drapes_end = [item.mouth.end.imag for item in front.openings if item.label.name == "drape"]
     assert len(drapes_end) == 3
     assert right.imag < min(drapes_end)

@@ -108,8 +108,8 @@ def test_words_of_the_file_keep_their_figures(board: Board) -> None:
 
 def test_pictures_and_table_say_alike_how_a_piece_is_cut(skirt: Pattern) -> None:
     said = {one.name: one.says for one in pictures(skirt).pictures}
-    assert said["front"] == "cut 1 on the fold in main, cut 1 on the fold in lining"
-    assert said["back"] == "cut 2 as a pair in main, cut 2 as a pair in lining"
+    assert said["front"] == "cut 1 on the fold in main; cut 1 on the fold in lining"
+    assert said["back"] == "cut 2 as a pair in main; cut 2 as a pair in lining"
     assert "front  1 on the fold  " in text(skirt)
 
 
