@@ -80,13 +80,15 @@ def spoken_of(node: object) -> set[str]:
 
 def asked(node: object) -> set[str]:
     """The first words of all names an instruction uses."""
-    if isinstance(node, ast.Ref):
-        found = {node.parts[0].name}
-        for part in node.parts:
-            found |= asked(part.index)
-        return found
-    if isinstance(node, tuple):
-        return set().union(*(asked(item) for item in node))
-    if isinstance(node, ast.Node):
-        return set().union(*(asked(getattr(node, name)) for name in node.fields))
-    return set()
+    found = set()
+    waiting = [node]
+    while waiting:
+        one = waiting.pop()
+        if isinstance(one, ast.Ref):
+            found.add(one.parts[0].name)
+            waiting.extend(part.index for part in one.parts)
+        elif isinstance(one, tuple):
+            waiting.extend(one)
+        elif isinstance(one, ast.Node):
+            waiting.extend(getattr(one, name) for name in one.fields)
+    return found
