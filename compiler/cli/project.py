@@ -96,8 +96,23 @@ def worked(
     elif result.part is not None:
         seen = inspect_part(result.part)
     unmeasured = _unmeasured(program, body, taken) if body and result.pattern else ()
-    told = (*program.diagnostics, *result.diagnostics, *unmeasured, *seen)
+    wrong = _from_the_top((*program.diagnostics, *result.diagnostics), program)
+    told = (*wrong, *unmeasured, *seen)
     return Work(program, result.pattern, body, told, result.part)
+
+
+def _from_the_top(found: tuple[Diagnostic, ...], program: Program) -> tuple[Diagnostic, ...]:
+    """What is wrong with names and what with the drawing, in the order of the file; then what is
+    wrong with others.
+    """
+    if program.sound:
+        return found
+    from oaktag.lang.diagnostics import in_order
+
+    source = program.file.source
+    own = [one for one in found if one.span is None or one.span.source is source]
+    rest = [one for one in found if one.span is not None and one.span.source is not source]
+    return (*in_order(own), *rest)
 
 
 def _unmeasured(
