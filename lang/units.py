@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 MILLIMETRES = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8, "yd": 914.4}
+_SAID = re.compile(r"[0-9][ \t]*(mm|cm|m|in|ft|yd)\b")
 _DECIMALS = {"mm": 1, "cm": 2, "m": 3, "in": 2, "ft": 3, "yd": 3}
 
 
@@ -14,6 +17,18 @@ def show_length(millimetres: float, unit: str) -> str:
         if abs(abs(amount) * 16 - sixteenths) < 0.02:
             return f"{'-' if amount < 0 and sixteenths else ''}{_fraction(sixteenths)} in"
     return f"{show_number(amount, _DECIMALS[unit])} {unit}"
+
+
+def unit_in(text: str, otherwise: str) -> str:
+    """The unit in which a text gives its lengths, if there are any and all are in one unit."""
+    said = set(_SAID.findall(text.partition("#")[0]))
+    return said.pop() if len(said) == 1 else otherwise
+
+
+def roughly(length: float, unit: str) -> str:
+    """A length of a rule of thumb: to half a centimetre, or a quarter of an inch."""
+    step = 25.4 / 4 if unit in ("in", "ft", "yd") else 5.0
+    return show_length(round(length / step) * step, unit)
 
 
 def show_area(square_millimetres: float, unit: str) -> str:

@@ -19,7 +19,7 @@ from oaktag.compiler.paper.piece import Piece
 from oaktag.compiler.paper.quantity import Quantity
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import Mistake, mistake
-from oaktag.lang.units import show_area, show_length, show_number
+from oaktag.lang.units import show_area, show_length, show_number, unit_in
 
 if TYPE_CHECKING:
     from oaktag.compiler.evaluate.scope import Scope, Word
@@ -64,7 +64,10 @@ def cannot_be_drawn(span: Span) -> Mistake:
 
 
 def located(wrong: PaperError, node: ast.Node, unit: str) -> Mistake:
-    """A paper error at its place in the file, its figures in the file's unit."""
+    """A paper error at its place in the file, its figures in the unit of that line, or else of the
+    file.
+    """
+    unit = unit_in(node.span.text, unit)
     figures = [show_length(length, unit) for length in wrong.lengths]
     place = getattr(node, wrong.about, None) if wrong.about else None
     if place is None and wrong.about in _ELSEWHERE:

@@ -17,7 +17,7 @@ from oaktag.compiler.paper.chain import Chain, Edge
 from oaktag.compiler.paper.piece import Piece
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import mistake
-from oaktag.lang.units import show_length
+from oaktag.lang.units import show_length, unit_in
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -50,6 +50,11 @@ def allowances(statement: ast.Allow, scope: Scope) -> list[Allowance]:
     return found
 
 
+def _as_written(length: float, expr: ast.Expr, scope: Scope) -> str:
+    """In the unit in which the file gives it."""
+    return show_length(length, unit_in(expr.span.text, scope.unit))
+
+
 def seam(statement: ast.Sew, scope: Scope) -> Seam:
     """The two chains of a `sew` line, each edge walked the way it is sewn."""
     easing = scope.length(statement.easing) if statement.easing is not None else 0.0
@@ -57,7 +62,8 @@ def seam(statement: ast.Sew, scope: Scope) -> Seam:
         assert statement.easing is not None
         raise mistake(
             "negative-easing",
-            f"{show_length(easing, scope.unit)} cannot be eased in: ease is what one side has more",
+            f"{_as_written(easing, statement.easing, scope)} cannot be eased in: ease is what one "
+            "side has more",
             statement.easing.span,
             help="write it without the minus; the longer side is eased in, whichever comes first",
         )
@@ -80,7 +86,7 @@ def binding(statement: ast.Bind, scope: Scope) -> Binding:
     if width <= 0:
         raise mistake(
             "no-binding",
-            f"a binding {show_length(width, scope.unit)} wide binds nothing",
+            f"a binding {_as_written(width, statement.width, scope)} wide binds nothing",
             statement.width.span,
             help="say how wide it is when it is sewn on, like `1 cm`",
         )
@@ -97,7 +103,8 @@ def closure(statement: ast.Fasten, scope: Scope) -> Closure:
         assert statement.length is not None
         raise mistake(
             "no-length",
-            f"{show_length(length, scope.unit)} is no length for `{statement.closure.name}`",
+            f"{_as_written(length, statement.length, scope)} is no length for "
+            f"`{statement.closure.name}`",
             statement.length.span,
             help="leave it out, and it is proposed from the opening",
         )

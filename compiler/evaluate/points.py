@@ -14,7 +14,7 @@ from oaktag.compiler.paper.opening import Opening
 from oaktag.compiler.paper.origin import ON, walked_backwards
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import mistake
-from oaktag.lang.units import show_length
+from oaktag.lang.units import show_length, unit_in
 
 if TYPE_CHECKING:
     from oaktag.compiler.evaluate.scope import Scope
@@ -140,7 +140,7 @@ def place_along(chain: Chain, at: ast.Expr, scope: Scope, *, drawn: bool = False
     total = sum(run.as_drawn for run in chain.runs) if drawn else chain.sewn
     wanted = quantity.along(total)
     if wanted < -1e-6 or wanted > total + 1e-6:
-        unit = scope.unit
+        unit = unit_in(at.span.text, scope.unit)
         raise mistake(
             "off-edge",
             f"`{chain.label}` is {show_length(total, unit)} long, so there is no point on it at "
@@ -216,13 +216,14 @@ def _at_distance(expr: ast.AtDistance, scope: Scope) -> complex:
     line, centre = path_named(expr.line, scope), scope.point(expr.origin)
     radius = scope.length(expr.distance)
     found = [place for _, place in circle_meetings(centre, radius, line)]
-    name, shown = expr.line.span.text, show_length(radius, scope.unit)
+    unit = unit_in(expr.distance.span.text, scope.unit)
+    name, shown = expr.line.span.text, show_length(radius, unit)
     if not found:
         _, near = line.nearest(centre)
         raise mistake(
             "never-meets",
             f"no point of `{name}` is {shown} from there: the nearest is "
-            f"{show_length(near, scope.unit)} away",
+            f"{show_length(near, unit)} away",
             expr.span,
             help="take a greater distance, or another line",
         )

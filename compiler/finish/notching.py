@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.finish.allowance import widths
 from oaktag.compiler.geometry import Arc, Path, line, polyline, ray_meetings
 from oaktag.lang.diagnostics import Diagnostic
-from oaktag.lang.units import show_length
+from oaktag.lang.units import show_length, unit_in
 from oaktag.record import Record
 
 if TYPE_CHECKING:
@@ -126,7 +126,8 @@ def deep_notches(pattern: Pattern, piece: Piece) -> Iterator[Diagnostic]:
         place = piece.maker(mark)
         if 0 < room <= asked + 1e-6 and place not in told:
             told.add(place)
-            deep, wide = (show_length(one, pattern.unit) for one in (asked, room))
+            unit = unit_in(place.text, pattern.unit) if place else pattern.unit
+            deep, wide = (show_length(one, unit) for one in (asked, room))
             yield Diagnostic(
                 "warning",
                 "deep-notch",

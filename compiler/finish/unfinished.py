@@ -13,7 +13,7 @@ from oaktag.compiler.finish.notching import deep_notches
 from oaktag.compiler.finish.sides import sides_of
 from oaktag.compiler.geometry import turning
 from oaktag.lang.diagnostics import Diagnostic, error
-from oaktag.lang.units import show_length
+from oaktag.lang.units import show_length, unit_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -37,7 +37,12 @@ def unfinished(pattern: Pattern) -> tuple[Diagnostic, ...]:
         try:
             cut_line(piece, pattern.allowances)
         except AllowanceError as wrong:
-            figures = [show_length(length, pattern.unit) for length in wrong.lengths]
+            unit = (
+                unit_in(wrong.said.span.text, pattern.unit)
+                if wrong.said and wrong.said.span
+                else pattern.unit
+            )
+            figures = [show_length(length, unit) for length in wrong.lengths]
             found.append(
                 error(
                     wrong.code,
@@ -90,7 +95,9 @@ def _bent_hems(piece: Piece, known: Known, unit: str) -> Iterator[Diagnostic]:
 
 
 def _less(most: float, unit: str) -> str:
-    return f"make it at most {show_length(math.floor(most), unit)} deep, or face the edge"
+    step = 25.4 / 8 if unit in ("in", "ft", "yd") else 1.0
+    deep = math.floor(most / step) * step
+    return f"make it at most {show_length(deep, unit)} deep, or face the edge"
 
 
 def _bend(segment: Segment) -> float:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.inspect.walk import MATCHES, named
 from oaktag.lang.diagnostics import Diagnostic, Label
-from oaktag.lang.units import show_length
+from oaktag.lang.units import show_length, unit_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -34,6 +34,7 @@ def uneven(pattern: Pattern) -> Iterator[Diagnostic]:
             )
         if _too_short(closure):
             assert closure.length is not None
+            unit = unit_in(closure.span.text, pattern.unit)
             yield Diagnostic(
                 "warning",
                 "short-zip",

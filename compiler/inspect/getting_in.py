@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.inspect.edges import beside, copies, means, unsewn
 from oaktag.lang.diagnostics import Diagnostic
-from oaktag.lang.units import show_length
+from oaktag.lang.units import roughly, show_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -52,7 +52,7 @@ def opening(pattern: Pattern) -> Iterator[Diagnostic]:
         "note",
         "opening-small",
         f"the waist is {show_length(waist, unit)} round as sewn and {how}; over hips of "
-        f"{show_length(hips, unit)} it should open by {_roughly(needed, unit)} (common "
+        f"{show_length(hips, unit)} it should open by {roughly(needed, unit)} (common "
         "practice: half of what the hips have more, and 1 in)",
         _cut_at(pattern, edges[0][0]),
         file=pattern.file,
@@ -94,12 +94,12 @@ def stride(pattern: Pattern) -> Iterator[Diagnostic]:
     yield Diagnostic(
         "note",
         "hem-narrow",
-        f"the hem is {show_length(sweep, unit)} round, {_roughly(max(below, 0.0), unit)} below "
-        f"the hips; for a step of {_roughly(STEP, unit)} it should be {_roughly(needed, unit)} "
+        f"the hem is {show_length(sweep, unit)} round, {roughly(max(below, 0.0), unit)} below "
+        f"the hips; for a step of {roughly(STEP, unit)} it should be {roughly(needed, unit)} "
         "(common practice, no source)",
         _cut_at(pattern, hems[0][0]),
         file=pattern.file,
-        help=f"widen the hem, or leave a slit of {_roughly(long, unit)} in a seam",
+        help=f"widen the hem, or leave a slit of {roughly(long, unit)} in a seam",
     )
 
 
@@ -156,12 +156,6 @@ def _length(piece: Piece, hem: Edge) -> float:
     """From the waist to the hem, over the middle of both, in mm."""
     waist = next(edge for edge in piece.edges if edge.label.name == "waist")
     return abs(hem.path.point_at(hem.length / 2) - waist.path.point_at(waist.length / 2))
-
-
-def _roughly(length: float, unit: str) -> str:
-    """A length of a rule of thumb: to half a centimetre, or a quarter of an inch."""
-    step = 25.4 / 4 if unit in ("in", "ft", "yd") else 5.0
-    return show_length(round(length / step) * step, unit)
 
 
 def _cut_at(pattern: Pattern, piece: Piece) -> Span | None:

@@ -49,7 +49,7 @@ def _hanging(pattern: Pattern, piece: Piece, mark: Mark) -> Diagnostic | None:
             f"a button {_length(pattern, mark.size)} wide hangs "
             f"{_length(pattern, over)} over the edge of `{piece.name}`",
             f"bring the edge forward to {_length(pattern, most)} beyond the buttons: half a "
-            "button and 1/4 in",
+            f"button and {'1/4 in' if pattern.unit in ('in', 'ft', 'yd') else 'about 6 mm'}",
         )
     if mark.kind == "buttonhole":
         ends = [mark.at + mark.direction * mark.size / 2 * side for side in (-1, 1)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.lang.diagnostics import error
-from oaktag.lang.units import show_length
+from oaktag.lang.units import show_length, unit_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -30,13 +30,14 @@ def too_wide(pattern: Pattern) -> Iterator[Diagnostic]:
             deep = _depth(piece, edge, allowance.width)
             if allowance.width > deep + SAME:
                 told.add(id(allowance))
+                said = unit_in(allowance.span.text, unit) if allowance.span else unit
                 yield error(
                     "allowance-wider",
-                    f"an allowance of {show_length(allowance.width, unit)} on "
+                    f"an allowance of {show_length(allowance.width, said)} on "
                     f"`{piece.name}.{edge.label}` is wider than the piece, which is "
-                    f"{show_length(deep, unit)} deep there",
+                    f"{show_length(deep, said)} deep there",
                     allowance.span,
-                    help=f"allow less than {show_length(deep, unit)}, or cut the piece deeper",
+                    help=f"allow less than {show_length(deep, said)}, or cut the piece deeper",
                 )
 
 

@@ -19,7 +19,7 @@ from oaktag.compiler.making.materials import (
 from oaktag.compiler.making.words import chain, listed, often
 from oaktag.compiler.making.zips import MORE
 from oaktag.compiler.report.sections import Point, Section, Table
-from oaktag.lang.units import show_length
+from oaktag.lang.units import roughly, show_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -97,7 +97,7 @@ def _over_hips(one: Zip, unit: str) -> str:
     enough = "it is enough" if one.long >= one.needed - 0.5 else "it is too short to get into"
     return (
         f"Getting over the hips takes {show_length(one.needed, unit)}, half of what the hips have "
-        f"more than the waist, with about {show_length(MORE, unit)} added: {enough}."
+        f"more than the waist, with about {roughly(MORE, unit)} added: {enough}."
     )
 
 

@@ -287,7 +287,7 @@ def shown(value: Any, unit: str) -> str:
     if not isinstance(value, Quantity):
         return str(value)
     if value.kind == "length":
-        return show_length(value.amount, unit)
+        return show_length(value.amount, value.unit or unit)
     if value.kind == "angle":
         return f"{show_number(value.amount, 2)} deg"
     return show_number(value.amount, 4)

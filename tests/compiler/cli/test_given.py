@@ -97,6 +97,10 @@ def test_a_choice_out_of_its_range(oaktag: Callable[..., Result]) -> None:
     result = oaktag("check", "panel.oak", "--set", "depth=50 cm")
     assert result.exit_code == 1
     assert "`depth` is 50 cm, but it goes from 10 cm to 40 cm" in result.stdout
+    result = oaktag("check", "panel.oak", "--set", "depth=500 mm")
+    assert "`depth` is 500 mm, but it goes from 10 cm to 40 cm" in result.stdout
+    told = oaktag("build", "panel.oak", "--set", "depth=15 in").stdout.splitlines()
+    assert told[1] == "set: depth 15 in"
 
 
 def test_a_size_that_the_chart_lacks(oaktag: Callable[..., Result]) -> None:

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 
 from oaktag.lang.diagnostics import render
+
+if TYPE_CHECKING:
+    from tests.compiler.conftest import Board
 
 INCHES = """\
 piece panel
@@ -168,3 +173,34 @@ def test_what_a_step_has_taken_away(board):
     assert found.message.startswith(
         "`waist_dart` is no longer there: it went with the `close` of line"
     )
+
+
+AS_WRITTEN = """\
+pattern "Sash"
+choose button = 15 mm from 10 mm to 22 mm
+choose length = 60 cm from 40 cm to 90 cm
+piece sash
+  strip length by 8 cm
+  notch on base at {at} from start
+  button at on base 4 cm from start size button
+bind sash.base with {wide} in main
+"""
+
+
+@pytest.mark.parametrize(
+    ("edit", "said"),
+    [
+        (
+            ("at {at}", "at 700 mm"),
+            "`base` is 600 mm long as sewn, so a notch at 700 mm falls off it",
+        ),
+        (("with {wide}", "with 0 mm"), "a binding 0 mm wide binds nothing"),
+        (("with {wide}", "with 0 in"), "a binding 0 in wide binds nothing"),
+    ],
+)
+def test_lengths_are_told_in_the_unit_in_which_they_are_written(
+    board: Board, edit: tuple[str, str], said: str
+) -> None:
+    assert edit[0] in AS_WRITTEN
+    text = AS_WRITTEN.replace(*edit).format(at="4 cm", wide="8 mm")
+    assert said in " ".join(one.message for one in board.mistakes("", on=text))

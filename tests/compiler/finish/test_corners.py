@@ -275,7 +275,7 @@ def test_an_allowance_without_room_is_told_at_the_line_that_gave_it(board: Board
     assert told.span is not None
     assert told.span.text == "allow 15 mm on panel.down, panel.bottom, panel.back"
     assert "panel.down" in told.message
-    assert "at most 0.59 cm" in told.help
+    assert "at most 5.9 mm" in told.help
     assert [item.code for item in inspect(pattern) if item.severity == "error"] == []
 
 

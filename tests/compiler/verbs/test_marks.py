@@ -194,7 +194,7 @@ class TestGrainAndFold:
 
     def test_grain_between_one_point_and_itself(self, board):
         wrong = board.mistake("grain from origin to origin right 0.2 mm")
-        assert wrong.message == "the grain needs two points: these two are 0.02 cm apart"
+        assert wrong.message == "the grain needs two points: these two are 0.2 mm apart"
         assert wrong.help
 
     def test_only_a_straight_edge_lies_on_the_fold(self, board):

@@ -389,7 +389,7 @@ def test_the_step_holds_the_paper_let_in(board):
         ),
         (
             "line cut = on waist 1/2 to on hem 1/2\nspread cut by 1.3 m at hem hinged on waist",
-            "an opening of 130 cm is wider than a line 60 cm long can open",
+            "an opening of 1.3 m is wider than a line 0.6 m long can open",
             "1.3 m at hem",
         ),
         (
