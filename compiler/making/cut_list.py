@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.finish.allowance import cut_line
 from oaktag.compiler.geometry import Motion, ring_area
 from oaktag.compiler.making.counts import cloths, on_fold
+from oaktag.compiler.making.facing_up import faces_of
 from oaktag.record import Record
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ class CutRow(Record):
 
     along, across: of the box around it, along the grain and across it; without grain (`grained`)
     along the height of the sheet. area: of all that is cut of it, in mm²; on the fold of the whole.
+    face: of the paper that lies up, if that makes a difference.
     """
 
     piece: str
@@ -33,6 +35,7 @@ class CutRow(Record):
     across: float
     grained: bool
     area: float
+    face: str = ""
 
 
 class ClothCut(Record):
@@ -49,11 +52,18 @@ def cut_list(pattern: Pattern) -> tuple[ClothCut, ...]:
 
     A piece that is cut by several lines of the file in one cloth stands there once for each.
     """
-    sizes = {name: _size(pattern, pattern.pieces[name]) for name in _ordered(pattern)}
+    names = _ordered(pattern)
+    sizes = {name: _size(pattern, pattern.pieces[name]) for name in names}
+    faces = [pair for name in names for pair in faces_of(pattern, pattern.pieces[name])]
     found = []
     for cloth in cloths(pattern):
         orders = [order for order in pattern.cuts if order.cloth == cloth]
-        rows = tuple(_row(pattern, order, *sizes[order.piece]) for order in orders)
+        rows = tuple(
+            _row(pattern, order, *sizes[order.piece]).changed(
+                face=next(face for cut, face in faces if cut is order)
+            )
+            for order in orders
+        )
         widest = max(rows, key=lambda row: _opened(row))
         found.append(ClothCut(cloth, rows, sum(row.area for row in rows), widest))
     return tuple(found)

@@ -29,15 +29,21 @@ def orders_of(pattern: Pattern, piece: Piece) -> list[str]:
 
     Raises PaperError as `cut_line` does.
     """
+    fold = on_fold(piece)
+    return [
+        f"{order(cut, fold)}{f', {face}' if face else ''}" for cut, face in faces_of(pattern, piece)
+    ]
+
+
+def faces_of(pattern: Pattern, piece: Piece) -> list[tuple[CutOrder, str]]:
+    """Each line that cuts a piece, with the face that lies up; empty where that is all the same.
+
+    Raises PaperError as `cut_line` does.
+    """
     cuts = [cut for cut in pattern.cuts if cut.piece == piece.name]
     single = [cut for cut in cuts if not cut.pair]
-    fold = on_fold(piece)
-    alike = fold or not single or own_mirror_image(pattern, piece)
-    faces = ["" if alike else _face(piece, cut, cuts) for cut in cuts]
-    return [
-        f"{order(cut, fold)}{f', {face}' if face else ''}"
-        for cut, face in zip(cuts, faces, strict=True)
-    ]
+    alike = on_fold(piece) or not single or own_mirror_image(pattern, piece)
+    return [(cut, "" if alike else _face(piece, cut, cuts)) for cut in cuts]
 
 
 def own_mirror_image(pattern: Pattern, piece: Piece) -> bool:

@@ -93,7 +93,7 @@ def _cut(pattern: Pattern) -> Iterator[Section]:
         rows = tuple(
             (
                 row.piece,
-                how_often(row.count, row.pair, row.fold),
+                how_often(row.count, row.pair, row.fold) + (f", {row.face}" if row.face else ""),
                 show_length(row.along, unit) + ("" if row.grained else " (no grain)"),
                 show_length(row.across, unit),
                 show_area(row.area, unit),

@@ -113,6 +113,22 @@ def test_pictures_and_table_say_alike_how_a_piece_is_cut(skirt: Pattern) -> None
     assert "front  1 on the fold  " in text(skirt)
 
 
+def test_pictures_and_table_say_alike_which_face_is_up(board: Board) -> None:
+    flap = """pattern "Flap"
+piece flap
+  outline
+    top = origin to origin right 10 cm
+    slope = origin right 10 cm to origin down 7 cm
+    side = origin down 7 cm to origin
+  grain along side
+cut 1 flap in main
+"""
+    pattern = board.pattern(flap)
+    (picture,) = pictures(pattern).pictures
+    assert picture.says == "cut 1 in main, right side up"
+    assert "flap   1, right side up  " in text(pattern)
+
+
 def test_it_tells_what_was_set(skirt: Pattern) -> None:
     chosen = skirt.changed(chosen=("length", "lined", "hip_girth"), revision="3", date="May")
     head = text(chosen).splitlines()[3:5]
