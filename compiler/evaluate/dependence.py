@@ -24,8 +24,9 @@ def needed(statements: Sequence[ast.Statement], condition: ast.Expr) -> list[ast
 def moved_by(name: str, statements: Sequence[ast.Statement]) -> list[ast.Statement]:
     """Those instructions whose outcome changes with the value of a name, in order."""
     names = {name}
+    uses = [(item, asked(item)) for item in statements]
     while True:
-        found = [item for item in statements if names & asked(item)]
+        found = [item for item, used in uses if names & used]
         more = names.union(*(_made(item) for item in found))
         if more == names:
             return found

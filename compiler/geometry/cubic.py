@@ -252,8 +252,8 @@ class Cubic:
         """Left, bottom, right and top in mm, touching the curve."""
         if self._box is None:
             a, b, c, d = self.start, self.first, self.second, self.end
-            left, right = _extent(a.real, b.real, c.real, d.real)
-            bottom, top = _extent(a.imag, b.imag, c.imag, d.imag)
+            left, right = extent(a.real, b.real, c.real, d.real)
+            bottom, top = extent(a.imag, b.imag, c.imag, d.imag)
             self._box = (left, bottom, right, top)
         return self._box
 
@@ -317,7 +317,7 @@ def _travelled(coefficients: tuple[complex, complex, complex], low: float, high:
     return total * width
 
 
-def _extent(a: float, b: float, c: float, d: float) -> tuple[float, float]:
+def extent(a: float, b: float, c: float, d: float) -> tuple[float, float]:
     """The least and greatest value of one coordinate."""
     low, high = (a, d) if a < d else (d, a)
     if low <= b <= high and low <= c <= high:

@@ -10,6 +10,7 @@ import itertools
 import math
 from typing import TYPE_CHECKING
 
+from oaktag.compiler.geometry.cubic import extent
 from oaktag.compiler.geometry.errors import GeometryError
 from oaktag.compiler.geometry.path import Path, line
 from oaktag.compiler.geometry.segment import Arc, Cubic, Line
@@ -186,9 +187,7 @@ def _heights(theta: float, phi: float) -> tuple[float, float]:
 
 def _summits(first: float, second: float) -> tuple[float, float]:
     """Lowest and highest rise of a cubic whose handles rise so far from its chord."""
-    probe = Cubic(0j, complex(1 / 3, first), complex(2 / 3, second), 1 + 0j)
-    _, low, _, high = probe.box()
-    return low, high
+    return extent(0.0, first, second, 0.0)
 
 
 def _free_angle(known: float, share: float) -> float:
