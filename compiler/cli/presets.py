@@ -119,8 +119,8 @@ class _Settings:
         if version != VERSION or isinstance(version, bool):
             self._error(
                 ("language",),
-                f"this compiler is for version {VERSION} of the language",
-                f"write `language = {VERSION}`, or use a newer compiler",
+                f"this Oaktag reads version {VERSION} of the language",
+                f"write `language = {VERSION}`, or use a newer Oaktag",
             )
         found = [self._wishes(("build",), self.tables.get("build", {}))]
         outputs = self.tables.get("outputs", {})

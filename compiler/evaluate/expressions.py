@@ -211,7 +211,12 @@ def _evaluate(expr: ast.Expr | ast.PathExpr, scope: Scope) -> Value:
 def truth_of(expr: ast.Expr, scope: Scope) -> bool:
     value = evaluate(expr, scope)
     if not isinstance(value, bool):
-        raise mistake("not-a-condition", "this is neither yes nor no", expr.span)
+        raise mistake(
+            "not-a-condition",
+            "this is neither yes nor no",
+            expr.span,
+            help="write a comparison, like `depth > 2 cm`",
+        )
     return value
 
 

@@ -213,7 +213,10 @@ class _Work:
             result = evaluate(used, {**self.measures, **self.body}, settings)
         except RecursionError:
             raise mistake(
-                "too-deep", "this uses patterns that use patterns too deep", statement.span
+                "too-deep",
+                "too many patterns stand one upon the other here",
+                statement.span,
+                help="use fewer at a time: put what they have in common into one",
             ) from None
         errors = [item for item in result.diagnostics if item.severity == "error"]
         self.told.diagnostics += [item for item in result.diagnostics if item.severity == "note"]

@@ -53,7 +53,7 @@ def opening(pattern: Pattern) -> Iterator[Diagnostic]:
         "opening-small",
         f"the waist is {show_length(waist, unit)} round as sewn and {how}; over hips of "
         f"{show_length(hips, unit)} it should open by {roughly(needed, unit)} (common "
-        "practice: half of what the hips have more, and 1 in)",
+        f"practice: half of what the hips have more, and {roughly(GETTING_IN / 2, unit)})",
         _cut_at(pattern, edges[0][0]),
         file=pattern.file,
         help="leave so much of a seam open, as a `section` that is not sewn, and close it: "

@@ -65,7 +65,11 @@ def section_chain(piece: Piece, section: Section) -> Edge:
     """The part of its edge that a section names, with the roles of its runs."""
     edge = find(piece, section.edge)
     if not isinstance(edge, Edge):
-        raise PaperError(f"the edge of `{section.label}` is no longer there", code="gone")
+        raise PaperError(
+            f"the edge of `{section.label}` is no longer there",
+            help="say this before the line that takes the edge away",
+            code="gone",
+        )
     start, _ = edge.path.nearest(section.start)
     end, _ = edge.path.nearest(section.end)
     chain = stretch(edge, min(start, end), max(start, end))
@@ -98,7 +102,11 @@ def whole_edge(piece: Piece, edge: Edge) -> tuple[Edge, float]:
         return edge, 0.0
     base = find(piece, found.edge)
     if not isinstance(base, Edge):
-        raise PaperError(f"the edge of `{found.label}` is no longer there", code="gone")
+        raise PaperError(
+            f"the edge of `{found.label}` is no longer there",
+            help="say this before the line that takes the edge away",
+            code="gone",
+        )
     return base, base.path.nearest(edge.start)[0]
 
 

@@ -154,7 +154,7 @@ class _Check:
                 scope.spoilt = node.span.start in self.spoilt
             target = getattr(node, "target", None)
             if target is not None and target.index is not None:
-                self.values.whole(target.index, "an index")
+                self.values.whole(target.index, "a number in brackets")
             waits = scope.sheet is None and kind in AFTERWARDS
             if kind in _HERE:
                 _HERE[kind](self, node)

@@ -79,7 +79,7 @@ def here(
             "turn-ended",
             f"`{name}` lasted one turn of its `repeat` and is gone",
             part.span,
-            help=f"give it an index where it is named, like `{name}[i]`",
+            help=f"number it where it is named, like `{name}[i]`",
         )
     advice = "name it above this line"
     if search:

@@ -121,7 +121,7 @@ class References:
         if target.index is not None:
             self.scope.wrong(
                 "no-index-here",
-                f"{what} has one plain name, without an index",
+                f"{what} has one plain name, without a number in brackets",
                 target.span,
                 help=f"write `{target.name}`",
             )
@@ -215,9 +215,9 @@ class References:
         return True
 
     def _index_values(self, index: ast.Index) -> None:
-        self.whole(index.first, "an index")
+        self.whole(index.first, "a number in brackets")
         if index.last is not None:
-            self.whole(index.last, "an index")
+            self.whole(index.last, "a number in brackets")
 
     def end_of(self, origin: ast.Expr | None, edge: ast.Ref) -> None:
         """`from waist` behind an edge: the name is looked for first where the edge lies.

@@ -138,7 +138,7 @@ class Scope:
                 "named-twice",
                 f"`{name}` is already the name of one {old.kind}, not of a row",
                 target.span,
-                label="an index is given here",
+                label="numbered here",
                 labels=_here(old.span, target.span, "named here"),
                 help="choose another name for the row",
             )

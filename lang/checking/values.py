@@ -117,7 +117,7 @@ class Values(References):
             near = nearest(expr.name, FUNCTIONS)
             scope.wrong(
                 "unknown-function",
-                f"there is no function `{expr.name}`",
+                f"nothing is measured or reckoned with `{expr.name}(…)`",
                 expr.span,
                 help=f"write `{near}(…)`" if near else f"there are {', '.join(FUNCTIONS)}",
             )

@@ -190,7 +190,7 @@ def _place(source: Source, line: Line, stack: list[Line], layout: Layout, *, qui
             layout.diagnostics.append(
                 error(
                     "too-deep",
-                    f"blocks are nested more than {DEEPEST} deep",
+                    f"lines stand below lines, more than {DEEPEST} deep",
                     here,
                     help="give the inner part a piece or a pattern of its own",
                 )

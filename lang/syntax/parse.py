@@ -85,7 +85,7 @@ class _Reader:
                     if depth > DEEPEST_BRACKETS:
                         raise mistake(
                             "too-deep",
-                            f"brackets are nested more than {DEEPEST_BRACKETS} deep",
+                            f"brackets stand in brackets, more than {DEEPEST_BRACKETS} deep",
                             Span(self.source, word.start, word.end),
                             help="give the inner part a name of its own on a line above",
                         )
@@ -257,9 +257,9 @@ def _version(reader: _Reader, line: Line) -> tuple[int | None, tuple[Diagnostic,
             error(
                 "unknown-version",
                 f"this file is written in version {token.text} of the language; "
-                f"this is a compiler for version {VERSION}",
+                f"this Oaktag reads version {VERSION}",
                 Span(source, token.start, token.end),
-                help=f"write `oaktag {VERSION}`, or use a newer compiler",
+                help=f"write `oaktag {VERSION}`, or use a newer Oaktag",
             ),
         )
     return VERSION, ()

@@ -190,7 +190,14 @@ def _malformed(source: Source, kind: str, written: str, start: int, end: int) ->
             help=f"write `{tidy.replace(',', '.')}`",
         )
     if kind == "dots":
-        return error("malformed-number", f"`{tidy}` has more than one decimal point", here)
+        whole, part, *_ = tidy.split(".")
+        unit = tidy.lstrip("0123456789.")
+        return error(
+            "malformed-number",
+            f"`{tidy}` has more than one decimal point",
+            here,
+            help=f"keep one, like `{whole}.{part}{unit}`",
+        )
     if kind == "open":
         return error(
             "malformed-number",
@@ -310,12 +317,16 @@ def _too_long(source: Source, start: int, end: int) -> Diagnostic:
 
 
 def _too_large(source: Source, start: int, end: int) -> Diagnostic:
-    return error("large-number", "this number is too large", Span(source, start, end))
+    here = Span(source, start, end)
+    return error("large-number", "this number is too large", here, help="write a smaller one")
 
 
 def _by_nothing(source: Source, start: int, end: int) -> Diagnostic:
     return error(
-        "malformed-number", "a fraction cannot have 0 below its stroke", Span(source, start, end)
+        "malformed-number",
+        "a fraction cannot have 0 below its stroke",
+        Span(source, start, end),
+        help="write another figure below it, like `1/2`",
     )
 
 

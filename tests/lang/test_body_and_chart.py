@@ -105,8 +105,12 @@ def test_a_row_of_a_chart(text: str) -> None:
 
 def test_a_size_that_is_not_there() -> None:
     assert wrong_in_chart(CHART, "39") == ["unknown-size 0"]
-    assert help_for(CHART, "39") == "choose `38`"
-    assert help_for(CHART, "medium") == "choose `38`, `forty, long`, `40`"
+    assert help_for(CHART, "39") == "there are `38`, `forty, long`, `40`"
+    assert help_for(CHART, "medium") == "there are `38`, `forty, long`, `40`"
+    assert help_for(CHART, "fort, long").startswith("choose `forty, long`; there are `38`, ")
+    even = "size,waist_girth [cm]\n" + "".join(f"{n},{n}\n" for n in range(36, 52, 2))
+    assert help_for(even, "37") == "there are the sizes 36, 38, …, 50"
+    assert help_for(even.replace("38,38\n", ""), "37").startswith("there are `36`, `40`")
     many = "size,waist_girth [cm]\n" + "".join(f"s{n},{n}\n" for n in range(100, 150))
     assert help_for(many, "xxl").endswith("`s111`, …")
 

@@ -147,7 +147,7 @@ def test_a_project_is_the_nearest_folder_upward(oaktag: Callable[..., Result]) -
         ("[build]\npens = cut=1,seam=2\n", 2, 'write `pens = "cut=1,seam=2"`'),
         ("[build]\nto = 'svg'\nto = 'dxf'\n", 3, "`to` stands here for the second time"),
         ("[build\nto = 'svg'\n", 1, "close the bracket: `[build]`"),
-        ("language = 2\n", 1, "this compiler is for version 1 of the language"),
+        ("language = 2\n", 1, "this Oaktag reads version 1 of the language"),
         (
             "[build]\nbody = 'bodi.oak'\n",
             2,
