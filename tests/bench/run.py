@@ -13,6 +13,7 @@ from pathlib import Path
 import processes
 import shaping
 import stages
+import watching
 
 
 def main() -> None:
@@ -22,6 +23,7 @@ def main() -> None:
         folder = Path(made)
         print(processes.table(processes.measure(folder, rounds)), end="\n\n")
         print(stages.example(processes.FERRY, rounds), end="\n\n")
+        print(watching.table(folder, rounds), end="\n\n")
         print(shaping.table(folder, min(rounds, 5)), end="\n\n")
         print(stages.growth(folder, lambda size: max(1, min(rounds, 300 // size))))
 

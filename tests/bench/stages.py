@@ -1,4 +1,7 @@
-"""How long each stage takes in a process that is warm, and how that grows with the pattern."""
+"""How long each stage takes in a process that is warm, and how that grows with the pattern.
+
+It is the time of the processor, which other processes hardly lengthen.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +12,8 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.emit.svg import svg
 from oaktag.compiler.evaluate import evaluate
+from oaktag.compiler.finish.unfinished import unfinished
+from oaktag.compiler.inspect import inspect
 from oaktag.compiler.sheet import lay_out
 from oaktag.lang.project.files import DiskFiles
 from oaktag.lang.project.program import load
@@ -37,21 +42,27 @@ piece panel_{0} from block.front
 
 
 def stages(path: Path, rounds: int) -> dict[str, float]:
-    """Median seconds of reading and checking, of evaluating, and of drawing an SVG."""
-    taken: dict[str, list[float]] = {"read and check": [], "evaluate": [], "draw svg": []}
+    """Median seconds of reading and checking, of evaluating, of looking the pattern and its
+    allowances over, and of drawing an SVG: all that a check and a build do.
+    """
+    names = ("read and check", "evaluate", "look over", "draw svg")
+    taken: dict[str, list[float]] = {name: [] for name in names}
     for number in range(rounds + 1):
-        started = time.perf_counter()
+        started = time.process_time()
         program = load(str(path), DiskFiles(str(path)))
-        read = time.perf_counter()
+        read = time.process_time()
         result = evaluate(program)
-        drawn = time.perf_counter()
+        drawn = time.process_time()
         if result.pattern is None:
             raise SystemExit(f"{path.name}: {result.diagnostics or program.diagnostics}")
+        inspect(result.pattern)
+        unfinished(result.pattern)
+        seen = time.process_time()
         svg(lay_out(result.pattern))
-        written = time.perf_counter()
+        written = time.process_time()
         if number:  # the first round imports what is imported late
             for name, seconds in zip(
-                taken, (read - started, drawn - read, written - drawn), strict=True
+                taken, (read - started, drawn - read, seen - drawn, written - seen), strict=True
             ):
                 taken[name].append(seconds)
     return {name: median(runs) for name, runs in taken.items()}
@@ -66,7 +77,8 @@ def example(path: Path, rounds: int) -> str:
 
 def growth(folder: Path, rounds: Callable[[int], int]) -> str:
     """The stages of patterns of 1 to 1,000 pieces, each with the milliseconds a piece costs."""
-    lines = [f"{'warm, pieces':<14}{'read and check':>22}{'evaluate':>22}{'draw svg':>22}"]
+    columns = ("read and check", "evaluate", "look over", "draw svg")
+    lines = [f"{'warm, pieces':<14}" + "".join(f"{name:>22}" for name in columns)]
     for size in SIZES:
         path = folder / f"stock_{size}.oak"
         path.write_text(HEAD + "".join(PIECE.format(number) for number in range(size)))
