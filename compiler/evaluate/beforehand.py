@@ -67,6 +67,7 @@ def beforehand(program: Program) -> Beforehand:
     words: set[str] = set()
     unread: dict[int, int] = {}
     lost: list[Span] = []
+    inside: list[Span] = []
     for span in spans:
         words.update(_WORD.findall(span.text.partition("\n")[0]))
         at = bisect_right(starts, span.start) - 1
@@ -81,11 +82,13 @@ def beforehand(program: Program) -> Beforehand:
             failed.add(id(nodes[at]))  # the line belongs to it
         top = file.statements[bisect_right(tops, span.start) - 1]
         if isinstance(top, ast.PieceDef):
+            inside.append(span)
             first = min(span.start, unread.get(id(top), span.start))
             unread[id(top)] = min(first, _block_around(top, span))
         else:
             failed.add(id(top))
-    words |= lost_words(file.source, lost)
+    # What a line of a piece may have given is doubtful with the paper of that piece.
+    words |= lost_words(file.source, [span for span in lost if span not in inside])
     margin = [span for span in lost if not file.source.line(span.line).startswith(" ")]
     unsure: set[str] = set()
     for span in margin:

@@ -184,7 +184,8 @@ def _unfold(values: Values, node: ast.Unfold) -> None:
     else:
         kind = UNKNOWN  # halves of what is not known
         scope.current.loose = True
-        scope.current.doubt(EDGE)  # one that is there was meant, and is a line now
+        if edge is None:
+            scope.current.doubt(EDGE)  # one that is there was meant, and is a line now
     for half in dict.fromkeys((node.first, node.second)):
         values.no_index(half, "a half")
         scope.give(half, kind)
@@ -203,6 +204,8 @@ def _halve(values: Values, node: ast.Halve) -> None:
             node.keeping.span,
             help=f"write {there}" if halves else "halves get their names from `unfold`",
         )
+        sheet.loose = True
+        sheet.doubt(LINE)  # the one along which it is cut would be an edge again
     sheet.halve(dotted(node.along), node.keeping.name)
 
 
