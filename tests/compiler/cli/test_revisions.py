@@ -150,7 +150,7 @@ def test_a_revision_that_cannot_be_drawn_is_compared_as_text(
         (("gone.oak", "--rev", "HEAD"), "gone.oak"),
         (("panel.oak", "nothing.oak"), "there is no file `nothing.oak`"),
         (("panel.oak", "panel.oak", "--rev", "HEAD"), "one file, not with two"),
-        (("panel.oak", "--try", "depth"), "--try \"depth = 60 cm\""),
+        (("panel.oak", "--try", "depth"), '--try "depth = 60 cm"'),
         (("panel.oak", "--rev", "HEAD", "--tolerance", "3"), "has no unit"),
     ],
 )
