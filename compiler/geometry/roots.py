@@ -108,6 +108,13 @@ def _closed_in(powers: Sequence[float], low: float, high: float, falling: bool) 
 
 def _powers(values: Sequence[float]) -> list[float]:
     """The coefficients of the powers of t, the highest first, from Bernstein coefficients."""
+    if len(values) == 6:  # the nearest point of a cubic: asked most, and so written out
+        a, b, c, d, e, f = values
+        b1, c1, d1, e1, f1 = b - a, c - b, d - c, e - d, f - e
+        c2, d2, e2, f2 = c1 - b1, d1 - c1, e1 - d1, f1 - e1
+        d3, e3, f3 = d2 - c2, e2 - d2, f2 - e2
+        e4, f4 = e3 - d3, f3 - e3
+        return [f4 - e4, 5 * e4, 10 * d3, 10 * c2, 5 * b1, a]
     differences = list(values)
     found = []
     for binomial in _BINOMIALS[len(values) - 1]:

@@ -38,9 +38,11 @@ def apart(first: Box, second: Box, gap: float) -> bool:
 
 def distance_to_box(box: Box, p: complex) -> float:
     """The distance from p to the box; 0 inside it."""
-    x = max(box[0] - p.real, 0.0, p.real - box[2])
-    y = max(box[1] - p.imag, 0.0, p.imag - box[3])
-    return math.hypot(x, y)
+    left, bottom, right, top = box
+    px, py = p.real, p.imag
+    x = left - px if px < left else px - right if px > right else 0.0
+    y = bottom - py if py < bottom else py - top if py > top else 0.0
+    return math.hypot(x, y) if x and y else x or y
 
 
 def united(boxes: Iterable[Box]) -> Box:
