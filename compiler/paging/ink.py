@@ -103,10 +103,15 @@ def crosses(points: Sequence[complex], window: Box) -> bool:
 
 def _clipped(a: complex, b: complex, window: Box) -> bool:
     """Whether a straight step has a part in a window: its share of both strips (Liang-Barsky)."""
+    left, bottom, right, top = window
+    if (a.real < left and b.real < left) or (a.real > right and b.real > right):
+        return False  # as most do: they lie to one side
+    if (a.imag < bottom and b.imag < bottom) or (a.imag > top and b.imag > top):
+        return False
     first, last = 0.0, 1.0
     for start, way, low, high in (
-        (a.real, b.real - a.real, window[0], window[2]),
-        (a.imag, b.imag - a.imag, window[1], window[3]),
+        (a.real, b.real - a.real, left, right),
+        (a.imag, b.imag - a.imag, bottom, top),
     ):
         if way == 0:
             if not low <= start <= high:
