@@ -30,7 +30,11 @@ def raising(problem: BaseException) -> click.Command:
         (PermissionError(errno.EACCES, "Permission", "a.oak"), 2, "permissions"),
         (OSError(errno.ENOSPC, "No space left", "a.svg"), 2, "the disk is full"),
         (OSError(errno.EROFS, "Read-only", "a.svg"), 2, "can only be read"),
-        (OSError(errno.EIO, "Input/output error", "a.svg"), 2, "the disk does not answer as it should"),
+        (
+            OSError(errno.EIO, "Input/output error", "a.svg"),
+            2,
+            "the disk does not answer as it should",
+        ),
         (OSError("odd"), 2, "the output: odd"),
         (ZeroDivisionError("division by zero"), 1, "a fault in Oaktag"),
         (RecursionError("too deep"), 1, "a fault in Oaktag"),

@@ -89,8 +89,7 @@ def test_the_quick_parallel_of_one_curve_is_where_its_normals_end(
     made = parallel(curve, distance, 0.005)
     for k in range(41):
         beside = curve.point(k / 40) + 1j * curve.tangent(k / 40) * distance
-        # `offset`, which steps in for strong bends, looks in places, so it can be a little further.
-        assert made.nearest(beside)[1] <= 0.0075
+        assert made.nearest(beside)[1] <= 0.005
     assert made.start == pytest.approx(1j * curve.tangent(0) * distance)
     assert made.end == pytest.approx(210 + 1j * curve.tangent(1) * distance)
 
