@@ -7,10 +7,12 @@ nothing is told that only follows from something told already, and nothing else 
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import Mistake
+from oaktag.lang.words import NEVER_NAMES
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterator, Sequence
@@ -20,6 +22,7 @@ if TYPE_CHECKING:
     from oaktag.lang.diagnostics import Diagnostic
 
 MOST = 500  # mistakes told in one run
+_NAME = re.compile(r"[^\W\d]\w*(?![\w(])")  # and not `length(`
 
 # What may be doubtful on a piece beside names; a file cannot give such names.
 MARKS, GRAIN = "its marks", "its grain"
@@ -86,6 +89,27 @@ def each(
         except Mistake as wrong:
             told.note(wrong, statement)
             doubt(statement)
+
+
+def excused(diagnostics: Sequence[Diagnostic]) -> list[Diagnostic]:
+    """What was found wrong, but for figures that come to nothing and are spoken of in a `require`
+    of the file itself that has failed: they follow from what it is about.
+    """
+    failed = [
+        item.span
+        for item in diagnostics
+        if item.code == "requirement"
+        and item.span is not None
+        and not item.span.source.line(item.span.line).startswith(" ")
+    ]
+    spoken = {name for span in failed for name in _NAME.findall(span.text)} - NEVER_NAMES
+    return [
+        item
+        for item in diagnostics
+        if item.code != "arithmetic"
+        or item.span is None
+        or spoken.isdisjoint(_NAME.findall(item.span.text))
+    ]
 
 
 def spoil(statement: ast.Statement, scope: Scope) -> None:

@@ -96,7 +96,7 @@ def _do(statement: ast.Statement, scope: Scope) -> None:
         _done(statement, scope)
     except Mistake as wrong:
         if scope.unfit and all(item.code == "arithmetic" for item in wrong.diagnostics):
-            raise doubtful() from None
+            raise doubtful() from None  # it was about figures that come to nothing
         scope.unfit = scope.unfit or isinstance(statement, ast.Require)
         raise
 

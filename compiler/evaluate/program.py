@@ -10,7 +10,7 @@ from oaktag.compiler.evaluate.beforehand import Beforehand, beforehand
 from oaktag.compiler.evaluate.binding import label_of
 from oaktag.compiler.evaluate.dependence import given, moved_by, needed
 from oaktag.compiler.evaluate.divided import divided_seams
-from oaktag.compiler.evaluate.doubts import Told, TooMuch, doubtful, each
+from oaktag.compiler.evaluate.doubts import Told, TooMuch, doubtful, each, excused
 from oaktag.compiler.evaluate.drawing import not_yet, repeat, work_through
 from oaktag.compiler.evaluate.finished import FINISHING, Finishing
 from oaktag.compiler.evaluate.fold_check import check_folds
@@ -104,7 +104,7 @@ class _Work:
         self.finishing.work()
 
     def result(self) -> Result:
-        diagnostics = in_order((*self.told.diagnostics, *self._implausible()))
+        diagnostics = in_order((*excused(self.told.diagnostics), *self._implausible()))
         pattern = self._pattern()
         if self.program.sound and all(item.severity != "error" for item in diagnostics):
             return Result(pattern, diagnostics)

@@ -68,10 +68,9 @@ def stride(pattern: Pattern) -> Iterator[Diagnostic]:
     proportion, and the hem goes round both: twice that, and once round a leg.
     """
     to_hip = _measure(pattern, "waist_to_hip")
+    named = list(_named(pattern, "hem")) or list(_turned_up(pattern))
     hems = [
-        (piece, edge)
-        for piece, edge in _named(pattern, "hem")
-        if any(other.label.name == "waist" for other in piece.edges)
+        (piece, edge) for piece, edge in named if any(_is(other, "waist") for other in piece.edges)
     ]
     if to_hip is None or not hems:
         return
@@ -84,7 +83,7 @@ def stride(pattern: Pattern) -> Iterator[Diagnostic]:
     for piece, edge in hems:
         below = min(below, _length(piece, edge) - to_hip)
         for other in beside(piece, edge):
-            if not other.on_fold and other.label.name != "waist":
+            if not other.on_fold and not _is(other, "waist"):
                 slit = max(slit, unsewn(pattern, piece, other))
     needed = ROUND_A_LEG + 2 * STEP * max(below - slit, 0.0) / LEG
     if sweep >= needed:
@@ -118,17 +117,37 @@ def _measure(pattern: Pattern, name: str) -> float | None:
     return None
 
 
-def _named(pattern: Pattern, name: str) -> Iterator[tuple[Piece, Edge]]:
-    """The edges of that name on pieces cut in the first cloth, if the file is ready to cut."""
+def _is(edge: Edge, word: str) -> bool:
+    """Whether an edge is called so: `waist`, `waistline`, `waist_seam`."""
+    return edge.label.name.startswith(word)
+
+
+def _turned_up(pattern: Pattern) -> Iterator[tuple[Piece, Edge]]:
+    """The edges that the file turns up as hems."""
+    hems = [item for item in pattern.allowances if item.hem and item.edges]
+    for piece, edge in _cut_first(pattern):
+        if any(
+            item.piece == piece.name and means(piece, named.label, edge)
+            for item in hems
+            for named in item.edges or ()
+        ):
+            yield piece, edge
+
+
+def _named(pattern: Pattern, word: str) -> Iterator[tuple[Piece, Edge]]:
+    """The edges called so."""
+    return ((piece, edge) for piece, edge in _cut_first(pattern) if _is(edge, word))
+
+
+def _cut_first(pattern: Pattern) -> Iterator[tuple[Piece, Edge]]:
+    """The edges of pieces cut in the first cloth, if the file is ready to cut."""
     if not pattern.cuts or not pattern.allowances:
         return
     main = pattern.cuts[0].cloth
     cut = {order.piece for order in pattern.cuts if order.cloth == main}
     for piece in pattern.made:
         if piece.name in cut:
-            for edge in piece.edges:
-                if edge.label.name == name:
-                    yield piece, edge
+            yield from ((piece, edge) for edge in piece.edges)
 
 
 def _once(pattern: Pattern, edges: list[tuple[Piece, Edge]]) -> Iterator[tuple[Piece, Edge]]:
@@ -154,7 +173,7 @@ def _is_gathered(pattern: Pattern, edges: list[tuple[Piece, Edge]]) -> bool:
 
 def _length(piece: Piece, hem: Edge) -> float:
     """From the waist to the hem, over the middle of both, in mm."""
-    waist = next(edge for edge in piece.edges if edge.label.name == "waist")
+    waist = next(edge for edge in piece.edges if _is(edge, "waist"))
     return abs(hem.path.point_at(hem.length / 2) - waist.path.point_at(waist.length / 2))
 
 

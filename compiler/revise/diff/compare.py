@@ -16,11 +16,11 @@ from oaktag.compiler.revise.diff.changes import (
 )
 from oaktag.compiler.revise.diff.laying import displaced, grain_turned, laid_on
 from oaktag.compiler.revise.diff.paper import edge_changes, fold_changes, mark_changes
-from oaktag.compiler.revise.diff.renamed import pairs
+from oaktag.compiler.revise.diff.renamed import pairs, with_new_names
 from oaktag.compiler.revise.diff.steps import step_changes
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterator, Mapping
 
     from oaktag.compiler.evaluate.pattern import Binding, Closure, Pattern, Seam, Value
     from oaktag.compiler.paper.piece import Piece
@@ -31,10 +31,9 @@ TURNED = 0.5  # degrees: less is what the slant of an edge makes
 
 def compare(old: Pattern, new: Pattern, tolerance: float = TOLERANCE) -> Changes:
     """All that differs; lengths that differ by no more than `tolerance` (mm) are the same."""
-    pieces = [
-        _piece(old, new, before, after, tolerance)
-        for before, after in pairs(old.pieces, new.pieces)
-    ]
+    found = list(pairs(old.pieces, new.pieces))
+    renamed = {was.name: now.name for was, now in found if was and now and was.name != now.name}
+    pieces = [_piece(old, new, was, now, renamed, tolerance) for was, now in found]
     return Changes(
         Both(old.title, new.title),
         new.unit,
@@ -42,8 +41,8 @@ def compare(old: Pattern, new: Pattern, tolerance: float = TOLERANCE) -> Changes
         tuple(_values(old.choices, new.choices)),
         tuple(_values(old.measures, new.measures)),
         tuple(piece for piece in pieces if not piece.nothing),
-        tuple(_seams(old, new, _renamed(pieces), tolerance)),
-        tuple(_finishing(old, new)),
+        tuple(_seams(old, new, renamed, tolerance)),
+        tuple(_finishing(old, new, renamed)),
         Both(*_revisions(old, new)),
     )
 
@@ -56,7 +55,12 @@ def _revisions(old: Pattern, new: Pattern) -> Iterator[str]:
 
 
 def _piece(
-    old: Pattern, new: Pattern, before: Piece | None, after: Piece | None, tolerance: float
+    old: Pattern,
+    new: Pattern,
+    before: Piece | None,
+    after: Piece | None,
+    renamed: Mapping[str, str],
+    tolerance: float,
 ) -> PieceChange:
     name = Both(before and before.name, after and after.name)
     area = Both(before and before.area, after and after.area)
@@ -67,7 +71,7 @@ def _piece(
         middle = (before.area + after.area) / 2
         area = Both(middle, middle)
     if not (before.edges and after.edges):
-        return PieceChange(name, area, cut=cut, steps=tuple(step_changes(before, after)))
+        return PieceChange(name, area, cut=cut, steps=tuple(step_changes(before, after, renamed)))
     turned = grain_turned(before, after)
     turned = turned if turned > TURNED else 0.0
     motion = laid_on(before, after, by_grain=not turned)
@@ -81,7 +85,7 @@ def _piece(
         tuple(mark_changes(before, after, motion, tolerance)),
         tuple(_allowances(old, new, before, after, tolerance)),
         cut,
-        tuple(step_changes(before, after)),
+        tuple(step_changes(before, after, renamed)),
         moved if moved > tolerance else 0.0,
         turned,
     )
@@ -134,12 +138,6 @@ def _by_edge(pattern: Pattern, piece: Piece) -> dict[str, list[tuple[float, floa
     return found
 
 
-def _renamed(pieces: Sequence[PieceChange]) -> dict[str, str]:
-    """The new names of pieces by their old ones."""
-    names = [piece.name for piece in pieces]
-    return {both.before: both.after for both in names if both.before and both.after}
-
-
 def _seams(
     old: Pattern, new: Pattern, renamed: Mapping[str, str], tolerance: float
 ) -> Iterator[SeamChange]:
@@ -170,14 +168,16 @@ def _apart(seam: Seam) -> float:
     return 0.0 if matches(seam) else over(seam)
 
 
-def _finishing(old: Pattern, new: Pattern) -> Iterator[Both]:
+def _finishing(old: Pattern, new: Pattern, renamed: Mapping[str, str]) -> Iterator[Both]:
     """Bindings and closures that came or went, as they are written."""
     before, after = (
         [*map(_written, pattern.bindings), *map(_written, pattern.closures)]
         for pattern in (old, new)
     )
-    yield from (Both(line, None) for line in before if line not in after)
-    yield from (Both(None, line) for line in after if line not in before)
+    lines = [with_new_names(line, renamed) for line in before]
+    gone = (was for was, line in zip(before, lines, strict=True) if line not in after)
+    yield from (Both(was, None) for was in gone)
+    yield from (Both(None, line) for line in after if line not in lines)
 
 
 def _written(said: Binding | Closure) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -10,6 +11,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.paper.piece import Piece
 
 _LIKE = 0.01  # of the length around: edges that differ by less are the same, under another name
+_NEARLY = 0.1  # the same, where the edges bear the same names
 
 
 def pairs(
@@ -18,7 +20,7 @@ def pairs(
     """Every piece with its like, the new pattern's in order, then those that are gone.
 
     A piece that went and one that came with the same number of edges, each as long, is one piece
-    that was renamed.
+    that was renamed; with edges of the same names, each about as long, too.
     """
     gone = [piece for name, piece in old.items() if name not in new and piece.edges]
     come = [piece for name, piece in new.items() if name not in old and piece.edges]
@@ -27,7 +29,7 @@ def pairs(
         (unlike, before.name, after.name)
         for before in gone
         for after in come
-        if (unlike := _unlike(before, after)) < _LIKE
+        if (unlike := _unlike(before, after)) < (_NEARLY if _named_alike(before, after) else _LIKE)
     )
     for _, before_name, after_name in found:
         if after_name not in named and all(p.name != before_name for p in named.values()):
@@ -38,6 +40,19 @@ def pairs(
     for name, piece in old.items():
         if name not in new and name not in taken:
             yield piece, None
+
+
+def with_new_names(line: str, renamed: Mapping[str, str]) -> str:
+    """A line of the old file as it would be with the new names of pieces."""
+    if not renamed:
+        return line
+    names = "|".join(map(re.escape, renamed))
+    return re.sub(rf"(?<![\w.])({names})(?!\w)", lambda found: renamed[found[1]], line)
+
+
+def _named_alike(one: Piece, other: Piece) -> bool:
+    names = [sorted(str(edge.label) for edge in piece.edges) for piece in (one, other)]
+    return names[0] == names[1]
 
 
 def _unlike(one: Piece, other: Piece) -> float:

@@ -7,9 +7,10 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.revise.diff.changes import Both, StepChange
+from oaktag.compiler.revise.diff.renamed import with_new_names
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from oaktag.compiler.paper.piece import Piece
 
@@ -17,23 +18,25 @@ if TYPE_CHECKING:
     """The line of a step, its blanks made single, and its caption."""
 
 
-def step_changes(old: Piece, new: Piece) -> Iterator[StepChange]:
-    """In the order of the pieces. A step written again and again by a `repeat` is one."""
+def step_changes(old: Piece, new: Piece, renamed: Mapping[str, str]) -> Iterator[StepChange]:
+    """In the order of the pieces. A step written again and again by a `repeat` is one.
+
+    renamed: the new names of pieces by their old ones, which make no difference.
+    """
     before, after = _told(old), _told(new)
-    if before == after:
-        return
+    keys = [with_new_names(line, renamed) for line, _ in before], [line for line, _ in after]
     # Compared in one direction only, so that the way back finds the same steps.
     backward = before > after
-    first, second = (after, before) if backward else (before, after)
-    found = SequenceMatcher(None, [line for line, _ in first], [line for line, _ in second], False)
-    for tag, i, j, k, m in found.get_opcodes():
-        one, other = (second[k:m], first[i:j]) if backward else (first[i:j], second[k:m])
+    first, second = (keys[1], keys[0]) if backward else keys
+    for tag, i, j, k, m in SequenceMatcher(None, first, second, False).get_opcodes():
+        mine, yours = (slice(k, m), slice(i, j)) if backward else (slice(i, j), slice(k, m))
+        one, other = before[mine], after[yours]
         if tag != "equal":
             yield from _collapsed(_paired(one, other))
             continue
-        for (line, was), (_, now) in zip(one, other, strict=True):
+        for (old_line, was), (new_line, now) in zip(one, other, strict=True):
             if was != now:
-                yield StepChange(Both(line, line), Both(was, now))
+                yield StepChange(Both(old_line, new_line), Both(was, now))
 
 
 def _told(piece: Piece) -> list[Told]:

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from oaktag.lang.diagnostics import Diagnostic
+    from tests.compiler.conftest import Board
 
 # As PANEL of the drawing board, under another name and with its sides crossing.
 CROSSING = """\
@@ -384,3 +385,14 @@ def test_only_whole_pieces_are_looked_over(board):
     assert told(board, *parts, sound=True) == ["untrimmed"] * 3
     parts[0] += "\n  notch on end at 90 cm"
     assert told(board, *parts) == ["off-edge", "untrimmed", "untrimmed"]
+
+
+def test_figures_that_come_to_nothing_because_a_requirement_failed_are_not_told(
+    board: Board,
+) -> None:
+    figure = "  steep = asin(a / b)\n"
+    for text in (
+        f'a = 5\nb = 2\nrequire a <= b "too steep"\n{board.panel}{figure}',
+        f'a = 5\nb = 2\n{board.panel}  require a <= b "too steep"\n{figure}',
+    ):
+        assert codes(board.wrong(text)) == ["requirement"], text

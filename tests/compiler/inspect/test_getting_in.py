@@ -92,6 +92,15 @@ def test_a_slit_counts_as_far_as_it_reaches(board: Board, slit: float, enough: b
     assert enough or found
 
 
+def test_waist_and_hem_are_known_by_how_they_are_called_and_turned_up(board: Board) -> None:
+    text = skirt(long=100).replace("waist =", "waistline =").replace("from waist", "from waistline")
+    text = text.replace("hem =", "foot =").replace("from hem", "from foot")
+    assert len(said(board, text, "opening-small")) == 1
+    assert said(board, text, "hem-narrow") == []
+    hems = "allow 4 cm on front.foot, back.foot as hem\n"
+    assert len(said(board, text + hems, "hem-narrow")) == 1
+
+
 def test_trousers_and_blocks_are_left_alone(board: Board) -> None:
     text = skirt(long=100)
     assert said(board, text.replace("centre", "crotch"), "hem-narrow") == []

@@ -101,6 +101,13 @@ REVISIONS: dict[str, list[tuple[str, str]]] = {
         ("piece back", "piece rear"), ("back.hem", "rear.hem"), ("back.side", "rear.side"),
         ("on front, back", "on front, rear"), ("cut 2 back", "cut 2 rear"),
     ],
+    "piece renamed and longer": [
+        ("piece back\n  top = origin\n  foot = top down length",
+         "piece rear\n  top = origin\n  foot = top down length + 2 cm"),
+        ("back.hem", "rear.hem"), ("back.side", "rear.side"),
+        ("on front, back", "on front, rear"), ("cut 2 back", "cut 2 rear"),
+        ("\nsew ", "\nfasten rear.centre with ties\nsew "),
+    ],
     "piece added": [
         ("\nallow 1.5", "\npiece strap\n  strip 60 cm by 8 cm\n\nallow 1.5"),
         ("cut 1 front", "cut 2 strap in canvas\ncut 1 front"),
