@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.cli.project import Work
     from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.compiler.paper.piece import Piece
-    from oaktag.compiler.revise.story import Story
+    from oaktag.compiler.revise.story.telling import Story
 
 T = TypeVar("T")
 
@@ -59,7 +59,7 @@ def story(file: str, out: str, wanted: str | None, whole: bool, given: Given) ->
       oaktag story ferry.oak --all
     """
     from oaktag.compiler.cli.write import write_files
-    from oaktag.compiler.revise.story_words import how_many
+    from oaktag.compiler.revise.story.words import how_many
 
     work = work_out(file, given)
     tell(pressing(work.diagnostics), err=True)
@@ -108,11 +108,11 @@ def _told(
 ) -> tuple[list[Story], dict[str, bytes]]:
     """The stories, and the files that tell them: the page first. whole: copies from their start."""
     from oaktag.compiler.cli.file_names import file_names
-    from oaktag.compiler.revise.story import framed, grouped, story
-    from oaktag.compiler.revise.story_page import page
-    from oaktag.compiler.revise.story_shared import Shared, shared
-    from oaktag.compiler.revise.story_sheet import sheets, step_pages
-    from oaktag.compiler.revise.story_text import Text
+    from oaktag.compiler.revise.story.page import page
+    from oaktag.compiler.revise.story.shared import Shared, shared
+    from oaktag.compiler.revise.story.sheet import sheets, step_pages
+    from oaktag.compiler.revise.story.telling import framed, grouped, story
+    from oaktag.compiler.revise.story.text import Text
     from oaktag.compiler.sheet.identity import set_words, settings, state
 
     assert work.pattern is not None

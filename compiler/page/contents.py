@@ -10,7 +10,7 @@ from oaktag.compiler.inspect.table import seam_rows
 from oaktag.compiler.page.choices import choices
 from oaktag.compiler.page.pieces import drawn_pieces
 from oaktag.compiler.page.steps import drawn_steps
-from oaktag.compiler.revise.story_text import Text
+from oaktag.compiler.revise.story.text import Text
 from oaktag.compiler.sheet.identity import settings, state
 from oaktag.lang.units import show_length
 

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.page.contents import as_text, contents, steps_of
 from oaktag.compiler.page.problems import problems
-from oaktag.compiler.revise.story_drawing import patterns
-from oaktag.compiler.revise.story_ink import clean
+from oaktag.compiler.revise.story.drawing import patterns
+from oaktag.compiler.revise.story.ink import clean
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from oaktag.compiler.paper.errors import PaperError
-from oaktag.compiler.revise.story_ink import View
+from oaktag.compiler.revise.story.ink import View
 from oaktag.compiler.sheet.drawing import extent
 from oaktag.compiler.sheet.piece import piece_group
 from oaktag.compiler.sheet.shelves import set_out

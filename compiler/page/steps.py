@@ -5,17 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from oaktag.compiler.page.pieces import edge_object
-from oaktag.compiler.revise.story import framed, story
-from oaktag.compiler.revise.story_drawing import drawn, kinds
-from oaktag.compiler.revise.story_ink import FINE, fitting
-from oaktag.compiler.revise.story_words import areas, heading, lengths, names, number
+from oaktag.compiler.revise.story.drawing import drawn, kinds
+from oaktag.compiler.revise.story.ink import FINE, fitting
+from oaktag.compiler.revise.story.telling import framed, story
+from oaktag.compiler.revise.story.words import areas, heading, lengths, names, number
 
 if TYPE_CHECKING:
     from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.compiler.paper.piece import Piece
-    from oaktag.compiler.revise.story import Picture
-    from oaktag.compiler.revise.story_ink import View
-    from oaktag.compiler.revise.story_text import Text
+    from oaktag.compiler.revise.story.ink import View
+    from oaktag.compiler.revise.story.telling import Picture
+    from oaktag.compiler.revise.story.text import Text
 
     Object = dict[str, Any]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.revise.story_ink import clean
+from oaktag.compiler.revise.story.ink import clean
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

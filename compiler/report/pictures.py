@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.revise.story_ink import RULERS, View, clean, figure, fitting
+from oaktag.compiler.revise.story.ink import RULERS, View, clean, figure, fitting
 from oaktag.compiler.sheet.drawing import (
     CUT,
     DRAWN,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.geometry import IDENTITY
 from oaktag.compiler.revise.diff.laying import laid_on
 from oaktag.compiler.revise.diff.words import told
-from oaktag.compiler.revise.story_drawing import (
+from oaktag.compiler.revise.story.drawing import (
     HEAVY,
     LIGHT,
     LIGHT_COLOUR,
@@ -15,8 +15,8 @@ from oaktag.compiler.revise.story_drawing import (
     THIN,
     patterns,
 )
-from oaktag.compiler.revise.story_ink import FINE, figure, fitting, text, width_of, wrapped
-from oaktag.compiler.revise.story_sheet import EDGE, GAP, TITLE, page, ruler
+from oaktag.compiler.revise.story.ink import FINE, figure, fitting, text, width_of, wrapped
+from oaktag.compiler.revise.story.sheet import EDGE, GAP, TITLE, page, ruler
 from oaktag.record import Record
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.geometry import Box, Path
     from oaktag.compiler.paper.piece import Piece
     from oaktag.compiler.revise.diff.changes import Changes, PieceChange
-    from oaktag.compiler.revise.story_ink import View
+    from oaktag.compiler.revise.story.ink import View
 
 WIDE, HIGH = 210.0, 297.0  # mm: A4, ISO 216
 COLUMNS = 2

@@ -12,8 +12,8 @@ import pytest
 
 from oaktag.compiler.evaluate import evaluate
 from oaktag.compiler.paper.quantity import Quantity
-from oaktag.compiler.revise.story import framed, story
-from oaktag.compiler.revise.story_text import Text
+from oaktag.compiler.revise.story.telling import framed, story
+from oaktag.compiler.revise.story.text import Text
 from oaktag.lang.diagnostics import render
 from oaktag.lang.project.files import DiskFiles
 from oaktag.lang.project.program import load
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from oaktag.compiler.paper.piece import Piece
-    from oaktag.compiler.revise.story import Picture, Story
+    from oaktag.compiler.revise.story.telling import Picture, Story
 
 # A panel of 20 by 40 cm with a dart in the waist, closed so that the hem opens.
 DARTED = """\

@@ -10,14 +10,14 @@ from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
 from oaktag.compiler.geometry import ring_area
-from oaktag.compiler.revise.story import story as told_of
-from oaktag.compiler.revise.story_shared import shared
+from oaktag.compiler.revise.story.shared import shared
+from oaktag.compiler.revise.story.telling import story as told_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from typing import Any
 
-    from oaktag.compiler.revise.story import Picture, Story
+    from oaktag.compiler.revise.story.telling import Picture, Story
 
 PROGRAMS = Path(__file__).resolve().parents[2] / "programs"
 BODY = {"waist_girth": 720.0, "hip_girth": 960.0, "waist_to_hip": 200.0}

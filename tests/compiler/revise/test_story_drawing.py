@@ -10,9 +10,9 @@ from xml.etree import ElementTree
 
 import pytest
 
-from oaktag.compiler.revise.story_ink import FINE, clean, fitting, width_of, wrapped
-from oaktag.compiler.revise.story_page import page
-from oaktag.compiler.revise.story_sheet import sheets, step_pages
+from oaktag.compiler.revise.story.ink import FINE, clean, fitting, width_of, wrapped
+from oaktag.compiler.revise.story.page import page
+from oaktag.compiler.revise.story.sheet import sheets, step_pages
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.finish.grain import grain_line
 from oaktag.compiler.geometry import line
 from oaktag.compiler.paper.opening import DART, FLARE
-from oaktag.compiler.revise.story_detail import detail
-from oaktag.compiler.revise.story_ink import figure, place, text, width_of
-from oaktag.compiler.revise.story_labels import labels
+from oaktag.compiler.revise.story.detail import detail
+from oaktag.compiler.revise.story.ink import figure, place, text, width_of
+from oaktag.compiler.revise.story.labels import labels
 from oaktag.compiler.sheet.symbols import arrow, bar, circle, cross
 
 if TYPE_CHECKING:
@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from oaktag.compiler.geometry import Path
     from oaktag.compiler.paper.mark import Mark
     from oaktag.compiler.paper.piece import Piece
-    from oaktag.compiler.revise.story import Picture
-    from oaktag.compiler.revise.story_detail import Detail
-    from oaktag.compiler.revise.story_ink import View
+    from oaktag.compiler.revise.story.detail import Detail
+    from oaktag.compiler.revise.story.ink import View
+    from oaktag.compiler.revise.story.telling import Picture
 
 OUTLINE, HEAVY, NEW_LINE, THIN, LIGHT = 0.4, 0.8, 0.6, 0.2, 0.25  # mm on the page
 LIGHT_COLOUR = "#808080"

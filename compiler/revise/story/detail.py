@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry import interior_point, ring_area
-from oaktag.compiler.revise.story_ink import View
+from oaktag.compiler.revise.story.ink import View
 from oaktag.record import Record
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from oaktag.compiler.geometry import Box, Path
-    from oaktag.compiler.revise.story import Picture
+    from oaktag.compiler.revise.story.telling import Picture
 
 SEEN = 0.7  # mm on the page: a strip this wide shows without help
 WANTED = 2.5  # mm on the page: how wide it is made

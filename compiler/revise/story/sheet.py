@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.revise.story_drawing import drawn, key_to, kinds, patterns
-from oaktag.compiler.revise.story_ink import (
+from oaktag.compiler.revise.story.drawing import drawn, key_to, kinds, patterns
+from oaktag.compiler.revise.story.ink import (
     FINE,
     clean,
     figure,
@@ -15,15 +15,15 @@ from oaktag.compiler.revise.story_ink import (
     width_of,
     wrapped,
 )
-from oaktag.compiler.revise.story_words import areas, heading, in_a_row, lengths, names, number
+from oaktag.compiler.revise.story.words import areas, heading, in_a_row, lengths, names, number
 from oaktag.lang.units import MILLIMETRES, show_length
 from oaktag.record import Record
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from oaktag.compiler.revise.story import Picture, Story
-    from oaktag.compiler.revise.story_ink import View
+    from oaktag.compiler.revise.story.ink import View
+    from oaktag.compiler.revise.story.telling import Picture, Story
 
 EDGE = 10.0  # mm: the margin of a page, which printers leave white
 GAP = 6.0  # mm between pictures of a sheet

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.revise.story_drawing import drawn, key_to, kinds, patterns
-from oaktag.compiler.revise.story_ink import FINE, clean, figure, fitting
-from oaktag.compiler.revise.story_words import areas, heading, how_many, lengths, names, number
+from oaktag.compiler.revise.story.drawing import drawn, key_to, kinds, patterns
+from oaktag.compiler.revise.story.ink import FINE, clean, figure, fitting
+from oaktag.compiler.revise.story.words import areas, heading, how_many, lengths, names, number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from oaktag.compiler.revise.story import Picture, Story
-    from oaktag.compiler.revise.story_ink import View
-    from oaktag.compiler.revise.story_text import Quote
+    from oaktag.compiler.revise.story.ink import View
+    from oaktag.compiler.revise.story.telling import Picture, Story
+    from oaktag.compiler.revise.story.text import Quote
 
 BESIDE = (105.0, 125.0)  # mm: the frame of a picture with its text beside it, on A4
 ABOVE = (184.0, 110.0)  # mm: with its text below it

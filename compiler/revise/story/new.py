@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.paper.find import section_chain
 from oaktag.compiler.paper.opening import DART
-from oaktag.compiler.revise.story_outline import SAME, differing
+from oaktag.compiler.revise.story.outline import SAME, differing
 
 if TYPE_CHECKING:
     from oaktag.compiler.geometry import Path

@@ -10,8 +10,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from oaktag.compiler.paper.label import Label
-    from oaktag.compiler.revise.story import Picture, Story
-    from oaktag.compiler.revise.story_lengths import EdgeLength
+    from oaktag.compiler.revise.story.lengths import EdgeLength
+    from oaktag.compiler.revise.story.telling import Picture, Story
 
 MOST_NAMES, MOST_EDGES = 8, 10  # that are written out
 NO_AREA = 0.5  # mm²: less is rounding

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from oaktag.compiler.geometry import interior_point
 from oaktag.compiler.geometry.vectors import united
 from oaktag.compiler.paper.opening import DART, FISHEYE
-from oaktag.compiler.revise.story_ink import text, width_of
-from oaktag.compiler.revise.story_new import section_path
-from oaktag.compiler.revise.story_words import written
+from oaktag.compiler.revise.story.ink import text, width_of
+from oaktag.compiler.revise.story.new import section_path
+from oaktag.compiler.revise.story.words import written
 from oaktag.record import Record
 
 if TYPE_CHECKING:
@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from oaktag.compiler.paper.chain import Edge
     from oaktag.compiler.paper.label import Label
     from oaktag.compiler.paper.opening import Opening
-    from oaktag.compiler.revise.story import Picture
-    from oaktag.compiler.revise.story_ink import View
+    from oaktag.compiler.revise.story.ink import View
+    from oaktag.compiler.revise.story.telling import Picture
 
 MOST = 12  # more new names than these are not all written
 GAP = 0.8  # mm on the page, from a line to its name

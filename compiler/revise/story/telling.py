@@ -1,6 +1,6 @@
 """The story of a piece: what each of its steps did, as pictures to be drawn.
 
-Here is what a picture shows; how it looks is in `story_drawing`.
+Here is what a picture shows; how it looks is in `drawing`.
 """
 
 from __future__ import annotations
@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 
 from oaktag.compiler.geometry import contains, interior_point, line, ring_area
 from oaktag.compiler.geometry.vectors import united
-from oaktag.compiler.revise.story_lengths import EdgeLength, edge_lengths
-from oaktag.compiler.revise.story_new import changed_edges, new_marks, new_names
-from oaktag.compiler.revise.story_outline import along, differing
-from oaktag.compiler.revise.story_text import Quote, quoted
+from oaktag.compiler.revise.story.lengths import EdgeLength, edge_lengths
+from oaktag.compiler.revise.story.new import changed_edges, new_marks, new_names
+from oaktag.compiler.revise.story.outline import along, differing
+from oaktag.compiler.revise.story.text import Quote, quoted
 from oaktag.record import Record
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.paper.opening import Opening
     from oaktag.compiler.paper.piece import Piece
     from oaktag.compiler.paper.step import Step
-    from oaktag.compiler.revise.story_text import Place, Text
+    from oaktag.compiler.revise.story.text import Place, Text
 
 MOST_ALIKE = 12  # what a `repeat` of more turns does is one picture
 

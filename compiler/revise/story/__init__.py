@@ -1,0 +1,1 @@
+"""How each piece was made, step by step, as pictures."""
