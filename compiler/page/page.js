@@ -7,7 +7,9 @@ const desk = $("desk"), sheet = $("sheet"), paper = $("paper"), over = $("over")
 const SVG = "http://www.w3.org/2000/svg";
 const MM = { mm: 1, cm: 10, m: 1000, in: 25.4, ft: 304.8, yd: 914.4 };
 const PLACES = { mm: 1, cm: 2, m: 3, in: 2, ft: 3, yd: 3 };
-const READABLE = 15, SMALLEST = 5; // px: of names at least, of other words that are shown
+const READABLE = 15, LEAST = 7, SMALLEST = 5; // px: of names if there is room, or at least; of other words
+const CLEAR = 10; // px: a name that could only be smaller beside all lines may lie over some of its piece
+const LINE = 1.1; // from line to line, of the size
 const SNAP = { mouse: 12, touch: 26, pen: 16 }; // px: so near to a corner, it is the corner
 
 const baked = $("baked") && JSON.parse($("baked").textContent);
@@ -83,9 +85,13 @@ function pieceGroup(piece) {
   for (const [words, x, y, size, angle, kind] of piece.words) {
     const text = ink("text", { class: kind, x, y, transform: `rotate(${angle} ${x} ${y})` }, words);
     text.mm = size;
-    text.room = 1.2 * (piece.box[2] - piece.box[0]) / Math.max(words.length, 4);
     whole.append(text);
   }
+  whole.querySelectorAll("text.name").forEach((text, i) => {
+    text.middle = piece.names[i].middle;
+    text.ways = piece.names[i].ways.map(wayToWrite);
+    text.label = Math.max(0, ...piece.words.filter((one) => one[5] === "label").map((one) => one[3]));
+  });
   whole.append(...piece.edges.map(edgeStroke));
   group.append(whole);
   return group;
@@ -139,16 +145,44 @@ function apply() {
   drawPoints();
 }
 
-// Words too small to be read are left out, but the names of pieces: those are written larger.
+// Words too small to be read are left out. Names of pieces are written larger, as far as their piece
+// has room; those that still cannot be read stand in the list of pieces alone.
 function letter() {
   view.lettered = view.k;
   for (const text of paper.querySelectorAll(".whole > text")) {
-    const named = text.classList.contains("name");
-    const size = named ? Math.max(text.mm, Math.min(READABLE / view.k, text.room)) : text.mm;
-    text.classList.toggle("small", size * view.k < (named ? 2 : SMALLEST));
+    const named = Boolean(text.ways);
+    const { lines, size, middle } = named ? written(text) : { size: text.mm };
+    text.classList.toggle("small", size * view.k < (named ? LEAST : SMALLEST));
     text.setAttribute("font-size", size);
-    text.setAttribute("dy", text.mm * 0.35); // a larger one grows upward: below it stands the label
+    // A larger one grows upward: below it stands the label; if that is left out, both ways.
+    const more = named ? (lines.length - 1) * LINE : 0;
+    const foot = middle ? text.middle + (0.35 + more / 2) * size : 0.35 * text.mm;
+    text.setAttribute("dy", foot);
+    if (!named) continue;
+    text.replaceChildren(...lines.map((words, i) =>
+      ink("tspan", { x: text.getAttribute("x"), dy: i ? LINE * size : foot - more * size }, words)));
   }
+}
+
+// As large as can be read, beside all lines; else over lines within the piece, but not over its edge.
+function written(text) {
+  const wanted = READABLE / view.k, clear = CLEAR / view.k;
+  const rooms = text.label * view.k < SMALLEST ? ["free", "middle", "within"] : ["free", "within"];
+  const tried = rooms.map((room) => {
+    const way = text.ways.reduce((a, b) => (Math.min(b[room], wanted) > a[room] ? b : a));
+    return { lines: way.lines, size: Math.min(way[room], wanted), middle: room === "middle" };
+  });
+  const best = tried.find((one) => one.size >= clear) || tried.reduce((a, b) => (b.size > a.size ? b : a));
+  return best.size > text.mm ? best : { lines: text.ways[0].lines, size: text.mm };
+}
+
+// Where the typeface of this screen is wider than was thought, there is room for less.
+const pen = document.createElement("canvas").getContext("2d");
+function wayToWrite([lines, wide, ...rooms]) {
+  pen.font = "bold 100px sans-serif";
+  const share = Math.min(1, 100 * wide / Math.max(...lines.map((words) => pen.measureText(words).width)));
+  const [free, middle, within] = rooms.map((room) => room * share);
+  return { lines, free, middle, within };
 }
 
 function fit(box) {
@@ -665,7 +699,7 @@ const live = {
     if (answer.pattern) take(answer.pattern);
     say(answer.problems, answer.current);
     if (!pattern) $("title").textContent = answer.file;
-    $("from").textContent = `${answer.file}, as it is now`;
+    $("from").textContent = answer.gone ? `the last paper of ${answer.file}` : `${answer.file}, as it is now`;
     $("none").hidden = Boolean(pattern && pattern.pieces.length);
     live.state(answer.gone ? "gone" : "", answer.gone ? `${answer.file} is no longer there; the page waits for it to come back.` : "");
     for (const name of answer.unknown || []) live.tried.delete(name);

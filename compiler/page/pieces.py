@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from oaktag.compiler.page.names import down_to_middle, ways
 from oaktag.compiler.paper.errors import PaperError
 from oaktag.compiler.revise.story.ink import View
 from oaktag.compiler.sheet.drawing import extent
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.geometry import Path
     from oaktag.compiler.paper.chain import Edge
     from oaktag.compiler.paper.piece import Piece
-    from oaktag.compiler.sheet import Group, OutlineEdge, Stroke
+    from oaktag.compiler.sheet import Group, OutlineEdge, Stroke, Text
 
     Object = dict[str, Any]
 
@@ -100,8 +101,20 @@ def _piece(pattern: Pattern, piece: Piece, group: Group) -> Object:
             [text.content, *_at(text.at), _figure(text.size), _figure(-text.angle), text.kind]
             for text in group.texts
         ],
+        "names": [_name(text, group) for text in group.texts if text.kind == "name"],
         "edges": [
             _edge(stroke, stroke.edge, pattern.unit) for stroke in edges if stroke.edge is not None
+        ],
+    }
+
+
+def _name(text: Text, group: Group) -> Object:
+    """How far below a name the middle of its label lies, and the ways to write it."""
+    return {
+        "middle": _figure(down_to_middle(text, group)),
+        "ways": [
+            [way.lines, *map(_figure, (way.width, way.free, way.middle, way.within))]
+            for way in ways(text, group)
         ],
     }
 

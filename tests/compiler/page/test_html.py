@@ -120,6 +120,92 @@ def test_a_name_written_larger_leaves_its_label_free(
     assert max(size for _, size in later) > 9.6, "they have grown"
 
 
+NARROW = """\
+pattern "The purser's skirt"
+piece back_facing
+  strip 30 cm by 4 cm
+piece front_facing
+  outline
+    inside = origin curve to origin right 20 cm up 12 cm leaving right arriving up
+    end = origin right 20 cm up 12 cm to origin right 24 cm up 12 cm
+    outside = origin right 24 cm up 12 cm curve to origin down 4 cm leaving down arriving left
+    middle = origin down 4 cm to origin
+  grain along middle
+piece tie
+  strip 4 cm by 60 cm
+piece skirt_front
+  outline
+    waist = origin to origin right 60 cm
+    side = origin right 60 cm to origin right 60 cm down 70 cm
+    hem = origin right 60 cm down 70 cm to origin down 70 cm
+    centre = origin down 70 cm to origin
+  line one = origin right 15 cm to origin right 15 cm down 70 cm
+  line two = origin right 30 cm to origin right 30 cm down 70 cm
+  line three = origin right 45 cm to origin right 45 cm down 70 cm
+  spread one by 12 cm as knife pleat
+  spread two by 12 cm as knife pleat
+  spread three by 12 cm as knife pleat
+  grain along centre
+allow 1 cm on back_facing, front_facing, tie, skirt_front
+cut 1 back_facing in main
+cut 1 front_facing in main
+cut 1 tie in main
+cut 1 skirt_front in main
+"""
+
+# Of each name that is shown: what it says, its height on the screen in px, whether its box lies
+# in that of its piece, and whether the cut line goes round each point of the frame of its letters.
+PLACES = """() => [...document.querySelectorAll(".whole > text.name:not(.small)")].map((text) => {
+  const cut = text.parentNode.querySelector(".cut-line"), matrix = text.getScreenCTM();
+  const {x, y, width, height} = text.getBBox(), inverse = cut.getScreenCTM().inverse();
+  const around = [];
+  for (let i = 0; i <= 20; i++) for (const share of [0, 0.5, 1])
+    around.push([x + width * i / 20, y + height * share]);
+  const a = text.getBoundingClientRect(), b = cut.getBoundingClientRect();
+  return {
+    name: [...text.children].map((line) => line.textContent).join(" "),
+    lines: text.children.length,
+    high: text.getAttribute("font-size") * Math.hypot(matrix.a, matrix.b),
+    boxed: a.left >= b.left && a.right <= b.right && a.top >= b.top && a.bottom <= b.bottom,
+    inside: around.every(([px, py]) =>
+      cut.isPointInFill(new DOMPoint(px, py).matrixTransform(matrix).matrixTransform(inverse))),
+  };
+})"""
+
+
+@pytest.mark.parametrize("wide", [700, 1280, 2200])
+def test_a_name_written_larger_stays_on_its_piece(
+    wide: int, tmp_path: Path, opened: Callable[..., Page]
+) -> None:
+    path = tmp_path / "purser.oak"
+    path.write_text(NARROW)
+    copy = tmp_path / "copy.html"
+    copy.write_bytes(made(path))
+    page = opened(copy.as_uri(), viewport={"width": wide, "height": 800})
+    for _ in range(6):
+        shown = page.evaluate(PLACES)
+        for name in shown:
+            assert name["boxed"], name
+            assert name["inside"], name
+            assert name["high"] >= 7, name
+        page.get_by_role("button", name="nearer").click()
+    assert {"skirt front", "tie", "back facing", "front facing"} == {one["name"] for one in shown}
+
+
+def test_a_long_name_stands_in_two_lines(tmp_path: Path, opened: Callable[..., Page]) -> None:
+    path = tmp_path / "panel.oak"
+    path.write_text(
+        'pattern "P"\npiece long_panel_of_the_side_front\n  strip 12 cm by 60 cm\n'
+        "  grain from origin right 1 cm down 5 cm to origin right 1 cm down 50 cm\n"
+    )
+    copy = tmp_path / "copy.html"
+    copy.write_bytes(made(path))
+    [name] = opened(copy.as_uri()).evaluate(PLACES)
+    assert name["lines"] == 2
+    assert name["name"] == "long panel of the side front"
+    assert name["inside"]
+
+
 WRITE = """
 import sys
 from hashlib import sha256

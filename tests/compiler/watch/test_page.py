@@ -230,10 +230,12 @@ def test_a_file_that_is_gone_comes_back(watched: Watched, opened: Opened) -> Non
     text = PANELS.read_text(encoding="utf-8")
     PANELS.unlink()
     expect(page, "#state.gone", "panels.oak is no longer there")
+    assert page.locator("#from").inner_text() == "the last paper of panels.oak"
     assert page.locator("#paper > g").count() == 2
     PANELS.write_text(text.replace("Two panels", "Two panels again"), encoding="utf-8")
     expect(page, "h1", "Two panels again")
     page.locator("#state:empty").wait_for(state="attached")
+    assert page.locator("#from").inner_text() == "panels.oak, as it is now"
 
 
 def test_two_pages_have_their_own_choices(watched: Watched, opened: Opened) -> None:
