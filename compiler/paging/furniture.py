@@ -24,6 +24,7 @@ INSIDE = 6.0  # mm from the frame to the words: clear of the diamonds
 _LINE = 1.35  # from line to line, of the size
 _SMALLEST = 2.0  # mm: of words where there is little room
 _STEP = 8.0  # mm: from place to place that is tried
+_DEEP = 3  # steps in from its side that the name of a neighbour may stand
 _BETWEEN = " · "
 
 
@@ -129,7 +130,7 @@ def _neighbour(
     name: str, place: complex, side: complex, way: tuple[int, int], crowd: Crowd
 ) -> Words:
     """The name of the sheet that joins there, within the frame, beside the diamond or further along
-    the side.
+    the side; further in, where a line of a piece runs along it.
     """
     down, along = way
     wide = Text(name, 0j, SMALL).width
@@ -145,8 +146,13 @@ def _neighbour(
     room = (start - 0.5, foot - 0.5, start + wide + 0.5, foot + 0.75 * SMALL + 0.5)
     step = side / abs(side) * _STEP
     tries = [step * number for number in range(int(abs(side) / _STEP / 2 - 1))]
-    off = next(
-        (off for one in tries for off in (one, -one) if not crowd.within(shifted(room, off))), 0j
+    inward = complex(-along, 0) if along else complex(0, down)
+    places = (
+        off + inward * _STEP * depth
+        for depth in range(_DEEP)
+        for one in tries
+        for off in (one, -one)
     )
+    off = next((off for off in places if not crowd.within(shifted(room, off), 1)), 0j)
     crowd.boxes.append(shifted(room, off))
     return words.changed(at=words.at + off)

@@ -6,6 +6,7 @@ import itertools
 from typing import TYPE_CHECKING
 
 import pytest
+from shapely.affinity import rotate
 from shapely.geometry import LineString, Polygon, box
 
 from oaktag.compiler.paging import on_paper
@@ -47,6 +48,23 @@ cut 4 flap as pair in main
 cut 4 tab as pair in main
 cut 6 godet in main
 """
+BLOUSE = """
+pattern "Mate's blouse"
+use facings.neck as neck
+use bodices.basic as bodice
+use sleeves.set_in as set_in
+piece front from bodice.front
+piece back from bodice.back
+piece sleeve from set_in.sleeve
+piece front_facing from neck.front_facing
+piece back_facing from neck.back_facing
+allow 1 cm on front, back, sleeve, front_facing, back_facing
+cut 1 front in main
+cut 2 back in main
+cut 2 sleeve in main
+cut 1 front_facing in main
+cut 2 back_facing in main
+"""
 PAPERS = ["a4", "letter", "a3", "a5"]
 
 
@@ -55,11 +73,14 @@ def points(path: Path) -> list[tuple[float, float]]:
 
 
 @pytest.fixture(
-    scope="module", params=["small", "bodices/basic", "skirts/circle", "trousers/basic"]
+    scope="module",
+    params=["small", "bodices/basic", "skirts/circle", "trousers/basic", "blouse"],
 )
 def sheet(request: pytest.FixtureRequest, board: Board, cutter: Cutter) -> Sheet:
     if request.param == "small":
         return lay_out(board.pattern(SMALL))
+    if request.param == "blouse":
+        return lay_out(board.pattern(BLOUSE, **cutter.size("5")), "size 5")
     return lay_out(cutter.draw(STDLIB / f"{request.param}.oak", cutter.size("5")), "size 5")
 
 
@@ -67,7 +88,8 @@ def letters(words: Words) -> Polygon:
     """The room that words take: what is thought of them is on the wide side."""
     wide = 0.9 * Text(words.content, 0j, words.size).width
     left = words.at.real - {"left": 0.0, "middle": wide / 2, "right": wide}[words.side]
-    return box(left, words.at.imag, left + wide, words.at.imag + 0.7 * words.size)
+    level = box(left, words.at.imag, left + wide, words.at.imag + 0.7 * words.size)
+    return rotate(level, words.angle, (words.at.real, words.at.imag))
 
 
 def drawn(page: Page, made: Paged) -> list[LineString]:
@@ -159,7 +181,33 @@ class TestTheCover:
             assert one.intersection(other).area < 1e-6
 
 
-def test_on_the_plan_no_name_lies_over_another(sheet: Sheet) -> None:
-    _, words, _ = plan(table(sheet.groups[1:], on_paper("a4")), 100.0, 120.0)
+@pytest.mark.parametrize("wide", [180.0, 100.0, 60.0])
+def test_on_the_plan_names_lie_within_it_and_over_no_other(sheet: Sheet, wide: float) -> None:
+    laid = table(sheet.groups[1:], on_paper("a4"))
+    _, words, high = plan(laid, wide, 1.2 * wide)
+    across = high * laid.size[0] / laid.size[1]
+    for name in words:
+        assert box(0, -high, across, 0).contains(letters(name)), name
     for one, other in itertools.combinations(map(letters, words), 2):
         assert not one.intersects(other)
+
+
+def test_on_the_plan_no_name_reaches_over_another_piece(sheet: Sheet) -> None:
+    laid = table(sheet.groups[1:], on_paper("a4"))
+    _, words, high = plan(laid, 100.0, 120.0)
+    scale, top = high / laid.size[1], laid.size[1]
+    papers = {
+        group.plate.name: Polygon(
+            [((x + group.at.real) * scale, (y + group.at.imag - top) * scale)
+             for x, y in points(max((one.path for one in group.strokes if one.layer == "cut"),
+                                    key=lambda path: path.length))]
+        )
+        for group in laid.groups
+        if group.plate
+    }  # fmt: skip
+    named = [one for one in words if one.bold]
+    assert len(named) >= len(papers) - 1
+    for name in named:
+        assert name.size >= 1.6
+        for other in set(papers) - {name.content}:
+            assert not papers[other].intersects(letters(name)), (name, other)
