@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
+from oaktag.compiler.evaluate.pattern import SeamSide
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from oaktag.compiler.evaluate.pattern import Pattern, SeamSide
+    from oaktag.compiler.evaluate.pattern import Pattern
     from oaktag.compiler.paper.label import Label
     from oaktag.compiler.paper.piece import Piece
 
@@ -74,6 +76,12 @@ def times(pattern: Pattern, sides: Sequence[SeamSide]) -> dict[str, int]:
         counts = [copies(pattern, name, cloth) for cloth in cloths(pattern)]
         most[name] = max(counts, default=1) or 1
     return {"": together(most)}
+
+
+def piece_times(pattern: Pattern, piece: Piece) -> dict[str, int]:
+    """How often what is drawn on a piece is there, by cloth as `times` tells it."""
+    edge = piece.edges[0]
+    return times(pattern, (SeamSide(f"{piece.name}.{edge.label}", piece, edge),))
 
 
 def seam_times(pattern: Pattern) -> list[dict[str, int] | None]:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from oaktag.compiler.making.counts import is_interfacing
+from oaktag.compiler.evaluate.pattern import SeamSide
+from oaktag.compiler.making.counts import is_interfacing, piece_times
+from oaktag.compiler.making.joining import ends_on_fold
 from oaktag.compiler.making.operation import FIRST, FOLDS, Operation
-from oaktag.compiler.making.words import WAYS, listed, row_of
+from oaktag.compiler.making.words import WAYS, listed, repeated, row_of
 from oaktag.compiler.paper.opening import DART, FISHEYE, GATHER, PLEAT
 from oaktag.lang.units import show_length
 
@@ -14,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from oaktag.compiler.evaluate.pattern import Pattern
+    from oaktag.compiler.paper.chain import Edge
     from oaktag.compiler.paper.opening import Opening
     from oaktag.compiler.paper.piece import Piece
     from oaktag.compiler.paper.step import Step
@@ -31,16 +34,22 @@ def interfacings(pattern: Pattern) -> Iterator[Operation]:
 
 
 def folds(pattern: Pattern, piece: Piece) -> Iterator[Operation]:
-    """Darts, then pleats, then gathers, in the order in which they were drawn; rows together."""
+    """Darts, then pleats, then gathers, in the order in which they were drawn; rows together.
+
+    As of a seam it is said how often, and that a lining has them too.
+    """
     rows: dict[tuple[str, str, str, str], list[Opening]] = {}
     for item in piece.openings:
         if item.opens > FLAT:
             rows.setdefault((item.kind, item.style, item.label.name, item.toward), []).append(item)
     ways = {DART: _darts, FISHEYE: _darts, PLEAT: _pleats, GATHER: _gathers}
+    counts = piece_times(pattern, piece) if rows else {}
     for kinds in ((DART, FISHEYE), (PLEAT,), (GATHER,)):
         for (kind, *_), row in rows.items():
             if kind in kinds:
-                sentence = ways[kind](piece, row, pattern.unit)
+                halves = 2 if _over_fold(piece, row) else 1
+                again = repeated({cloth: count // halves for cloth, count in counts.items()})
+                sentence = ways[kind](piece, row, pattern.unit) + again
                 step = _maker(piece, row[0])
                 said = (step.caption, step.span) if step else (None, None)
                 word = "dart" if kind == FISHEYE else kind
@@ -71,15 +80,27 @@ def _pleats(piece: Piece, row: Sequence[Opening], unit: str) -> str:
 
 
 def _gathers(piece: Piece, row: Sequence[Opening], unit: str) -> str:
-    labels = {item.label for item in row}
-    edges = [edge for edge in piece.edges if any(run.opening in labels for run in edge.runs)]
+    edges = _gathered(piece, row)
     told = [
         f"{piece.name}.{edge.label} from {show_length(edge.length, unit)} "
         f"to {show_length(edge.sewn, unit)}"
         for edge in edges
     ]
     where = listed(told) if told else f"{piece.name} at {row_of([item.label for item in row])}"
-    return f"Gather {where}."
+    halves = " on each side of the fold" if _over_fold(piece, row) else ""
+    return f"Gather {where}{halves}."
+
+
+def _gathered(piece: Piece, row: Sequence[Opening]) -> list[Edge]:
+    labels = {item.label for item in row}
+    return [edge for edge in piece.edges if any(run.opening in labels for run in edge.runs)]
+
+
+def _over_fold(piece: Piece, row: Sequence[Opening]) -> bool:
+    """Whether what is gathered goes on beyond the fold: both halves are gathered at once."""
+    edges = _gathered(piece, row) if row[0].kind == GATHER else []
+    sides = [SeamSide(f"{piece.name}.{edge.label}", piece, edge) for edge in edges]
+    return bool(sides) and all(ends_on_fold(side) for side in sides)
 
 
 def _named(what: str, row: Sequence[Opening]) -> str:

@@ -47,7 +47,7 @@ def seam(pattern: Pattern, one: Seam, counts: Mapping[str, int] | None) -> Opera
     lengths = show_length(one.first_sewn, unit)
     if abs(one.first_sewn - one.second_sewn) > SAME:
         lengths += f" to {show_length(one.second_sewn, unit)}"
-    halves = all(_ends_on_fold(side) for side in (*one.first, *one.second))
+    halves = all(ends_on_fold(side) for side in (*one.first, *one.second))
     halves = halves and not one.first[1:] and not one.second[1:]
     if halves:
         lengths += " on each side of the fold"
@@ -206,7 +206,7 @@ def _overrules(later: Allowance, piece: Piece, edge: Edge) -> bool:
     return named is None or any(edge.label.answers(item.label) for item in named)
 
 
-def _ends_on_fold(side: SeamSide) -> bool:
+def ends_on_fold(side: SeamSide) -> bool:
     """Whether an edge is half of one that goes on beyond the fold."""
     ends = (side.edge.start, side.edge.end)
     return any(

@@ -67,7 +67,8 @@ def made(board: Board, *lines: str) -> Making:
 
 def test_a_skirt_is_made_up_as_a_cutter_would(board: Board) -> None:
     assert said(board, *SEWN) == [
-        "Sew the dart waist_dart of back (4 cm wide, 12 cm long) and press it toward centre.",
+        "Sew the dart waist_dart of back (4 cm wide, 12 cm long) and press it toward centre. "
+        "Do this twice.",
         "Sew the two edges back.centre together (60 cm), right sides together; leave 18 cm open "
         "for the zip.",
         "Set the zip into back.placket (18 cm).",
@@ -169,6 +170,63 @@ def test_a_seam_is_sewn_as_often_as_it_is_there(board: Board) -> None:
     """
     [seam] = making(board.pattern(text)).operations
     assert seam.said.endswith("right sides together. Do this twice, and the same in lining.")
+
+
+def test_darts_and_pleats_say_as_seams_do_how_often_they_are_there_and_in_which_cloths(
+    board: Board,
+) -> None:
+    text = """
+    piece front
+      strip 40 cm by 60 cm
+      fold on start
+      dart waist_dart on top at 1/2 intake 4 cm length 12 cm
+    piece back
+      strip 40 cm by 60 cm
+      dart waist_dart on top at 1/2 intake 4 cm length 12 cm
+    piece panel
+      strip 40 cm by 60 cm
+      line a = on top 10 cm from start to on base 10 cm from start
+      spread a by 6 cm as pleat
+    piece flap
+      strip 40 cm by 60 cm
+      dart point on top at 1/2 intake 4 cm length 12 cm
+    """
+    cuts = """
+    cut 1 front in main and lining
+    cut 2 back as pair in main
+    cut 1 back in lining
+    cut 1 panel in main and lining
+    cut 1 flap in main
+    cut 1 flap in interfacing
+    """
+    operations = making(board.pattern(text + cuts)).operations
+    order = [one.said for one in operations if one.kind in ("dart", "pleat")]
+    darts = "(4 cm wide, 12 cm long)"
+    assert order == [
+        f"Sew the dart waist_dart of front {darts}. Do this twice, and the same in lining.",
+        f"Sew the dart waist_dart of back {darts}. Do this twice in main and once in lining.",
+        "Fold the pleat a of panel (6 cm of cloth in it) and baste it. Do the same in lining.",
+        f"Sew the dart point of flap {darts}.",
+    ]
+    uncut = [one.said for one in making(board.pattern(text)).operations]
+    assert uncut[0] == f"Sew the dart waist_dart of front {darts}. Do this twice."
+    assert uncut[1] == f"Sew the dart waist_dart of back {darts}."
+
+
+def test_what_is_gathered_over_the_fold_is_gathered_once(board: Board) -> None:
+    text = """
+    piece skirt
+      strip 40 cm by 60 cm
+      fold on start
+      line a = on top 10 cm from start to on base 10 cm from start
+      spread a by 6 cm as gather
+    cut 1 skirt in main and lining
+    """
+    [gather] = making(board.pattern(text)).operations
+    assert gather.said == (
+        "Gather skirt.base from 46 cm to 40 cm and skirt.top from 46 cm to 40 cm on each side of "
+        "the fold. Do the same in lining."
+    )
 
 
 def test_halves_of_one_seam_are_not_two_seams(board: Board) -> None:
