@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from oaktag.lang.source import Source, Span
 
 MOST_ERRORS = 500
+UNUSED = "unused"  # told of the file that is checked, not of those it uses
 
 # These see the finished pieces, wherever they stand; inside a piece `require` sees that step.
 AFTERWARDS = (ast.Allow, ast.Sew, ast.Bind, ast.Fasten, ast.Cut, ast.Require, ast.Adjust)
@@ -57,7 +58,25 @@ def check(
     checking.finish()
     names, found = checking.scope.names, checking.scope.found
     names.loose = bool(broken) or any(one.code != "not-yet" for one in found)
-    return names, in_order([*found, *_meant_for_use(file, uses)])
+    idle = () if names.loose else _unused(checking.scope)
+    return names, in_order([*found, *_meant_for_use(file, uses), *idle])
+
+
+def _unused(scope: Scope) -> Iterator[Diagnostic]:
+    """Choices that nothing in their file asks for: whatever is chosen, the paper stays the same.
+
+    Measures and plain values may be there for others: a body has more than one pattern needs, and a
+    figure may be asked of the finished pattern.
+    """
+    for name in scope.names.of_role("choice"):
+        if name not in scope.asked:
+            yield Diagnostic(
+                "warning",
+                UNUSED,
+                f"nothing in the file uses the choice `{name}`",
+                scope.names.symbols[name].span,
+                help="take it out, or use it",
+            )
 
 
 def _meant_for_use(file: ast.File, uses: Mapping[str, Names]) -> Iterator[Diagnostic]:

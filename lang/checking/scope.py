@@ -57,9 +57,10 @@ class Scope:
 
     names: the file's. sheet: the paper of the piece being drawn (`drawing`). finished: the file's
     names at its end, for what sees finished pieces; `before` is where that statement stands.
-    uses: the names of used patterns. nested: how many `repeat` and `if` stand around. turns: names
-    without index given in each `repeat` around. lost: words of lines that could not be read; a name
-    among them may well have been given there. spoilt: whether such a line belongs to this piece.
+    uses: the names of used patterns. asked: names of the file that something asked for. nested: how
+    many `repeat` and `if` stand around. turns: names without index given in each `repeat` around.
+    lost: words of lines that could not be read; a name among them may well have been given there.
+    spoilt: whether such a line belongs to this piece.
     """
 
     def __init__(
@@ -74,6 +75,7 @@ class Scope:
         self.finished: Names | None = None
         self.before: int | None = None
         self.uses = uses or {}
+        self.asked: set[str] = set()
         self.nested = 0
         self.spoilt = False
         self.turns: list[list[str]] = []
@@ -194,6 +196,7 @@ class Scope:
         found = Found()
         first = _longest(self.sheet, parts, 0) if self.sheet is not None else None
         if first is None:
+            self.asked.add(parts[0].name)
             plain = self.of_file(parts[0].name) or GIVEN.get(parts[0].name)
             first = None if plain is None else (plain, 1)
         if first is None:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from oaktag.lang import ast
-from oaktag.lang.checking.check import check
+from oaktag.lang.checking.check import UNUSED, check
 from oaktag.lang.checking.names import Names
 from oaktag.lang.diagnostics import Diagnostic, Mistake, error, in_order
 from oaktag.lang.project.body import check_body, is_body
@@ -123,7 +123,8 @@ class _Loader:
         own = in_order((*gathered(unread), *unused, *wrong_names))
         every = dict.fromkeys(own)
         for program in uses.values():
-            every.update(dict.fromkeys(program.diagnostics))
+            told = (one for one in program.diagnostics if one.code != UNUSED)
+            every.update(dict.fromkeys(told))
         return Program(file, place.path, place.name, uses, symbols, tuple(every), traced)
 
     def _used(self, node: ast.Use, user: Place) -> Program:

@@ -7,7 +7,7 @@ from textwrap import dedent
 import pytest
 
 from oaktag.lang import ast
-from oaktag.lang.checking.check import NOT_YET, check, check_expression
+from oaktag.lang.checking.check import NOT_YET, UNUSED, check, check_expression
 from oaktag.lang.checking.dimensions import LENGTH, NUMBER, UNKNOWN, WHOLE, YES_NO
 from oaktag.lang.checking.names import Names
 from oaktag.lang.source import Source
@@ -38,6 +38,7 @@ piece front
 def names_of(text: str, uses: dict[str, Names] | None = None) -> Names:
     file, unread = parse(Source("test.oak", text))
     names, wrong = check(file, uses or {}, [one.span for one in unread if one.span])
+    wrong = tuple(one for one in wrong if one.code != UNUSED)
     assert not unread and not wrong, [one.message for one in (*unread, *wrong)]
     return names
 
@@ -45,15 +46,25 @@ def names_of(text: str, uses: dict[str, Names] | None = None) -> Names:
 def wrong(text: str, uses: dict[str, Names] | None = None) -> list[str]:
     """The codes of what is wrong, each with its line counted from the end of HEAD.
 
-    What is not built yet is left out, so that building it changes nothing here.
+    What is not built yet is left out, so that building it changes nothing here, and so are choices
+    of HEAD that a test does without.
     """
     file, unread = parse(Source("test.oak", HEAD + text))
     names, found = check(file, uses or {}, [one.span for one in unread if one.span])
     assert names is not None
     lines = HEAD.count("\n")
     return [
-        f"{one.code} {one.span.line - lines}" for one in found if one.span and one.code != "not-yet"
+        f"{one.code} {one.span.line - lines}"
+        for one in found
+        if one.span and one.code not in ("not-yet", UNUSED)
     ]
+
+
+def unused(text: str, uses: dict[str, Names] | None = None) -> list[str]:
+    """The choices of a file of which it is said that nothing uses them."""
+    file, unread = parse(Source("test.oak", text))
+    _, found = check(file, uses or {}, [one.span for one in unread if one.span])
+    return [one.span.text for one in found if one.span and one.code == UNUSED]
 
 
 def in_piece(lines: str) -> list[str]:
@@ -62,6 +73,46 @@ def in_piece(lines: str) -> list[str]:
     before = PIECE.count("\n")
     found = wrong(PIECE + indented)
     return [f"{code} {int(line) - before}" for code, line in (one.split() for one in found)]
+
+
+# ---------------------------------------------------------------- choices without use
+
+
+def test_a_choice_that_nothing_uses_is_told_of() -> None:
+    assert unused(HEAD) == ["depth", "rows", "lined"]
+    assert unused(HEAD + "b = depth * rows\nif lined\n  c = 1\n") == []
+    assert unused(HEAD + PIECE.replace("down 60 cm", "down depth")) == ["rows", "lined"]
+
+
+@pytest.mark.parametrize(
+    "use",
+    [
+        "choose b = depth",
+        "choose b = 4 cm from 2 cm to depth",
+        "require depth < 5 cm",
+        "adjust b from 1 cm to 9 cm until b = depth",
+        "piece belt\n  strip 60 cm by depth",
+        "piece belt\n  strip 60 cm by 4 cm\nallow depth on belt",
+        "repeat i from 1 to 2\n  a[i] = i * depth",
+    ],
+)
+def test_any_place_where_a_choice_is_asked_for_uses_it(use: str) -> None:
+    assert "depth" not in unused(f"{HEAD}{use}\n")
+
+
+def test_setting_a_choice_of_a_used_pattern_by_one_of_its_own_uses_that() -> None:
+    inside = names_of(HEAD)
+    text = 'pattern "Test"\nchoose rows = 2\nchoose depth = 3 cm\nuse "a.oak" as a\n'
+    assert unused(f"{text}  rows = rows\n", {"a": inside}) == ["depth"]
+
+
+def test_measures_and_values_may_be_there_for_others() -> None:
+    assert unused('pattern "Test"\nmeasure knee_girth = 38 cm\nspare = 4 cm\n') == []
+
+
+def test_a_file_with_a_mistake_may_have_meant_to_use_it() -> None:
+    assert unused(HEAD + "b = dept\n") == []
+    assert unused(HEAD + "b = = depth\n") == []
 
 
 # ---------------------------------------------------------------- names of a file

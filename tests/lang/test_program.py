@@ -290,6 +290,13 @@ def test_names_are_shown_as_they_were_given(project: Path) -> None:
     ]
 
 
+def test_an_unused_choice_is_told_of_in_the_file_that_is_checked_only(project: Path) -> None:
+    block = project / "blocks" / "block.oak"
+    block.write_text(pattern("choose spare = 4 cm", "length = 5 cm"))
+    assert codes(load("blocks/block.oak", DiskFiles("blocks/block.oak"))) == ["unused"]
+    assert codes(used(project, "../blocks/block.oak")) == []
+
+
 def test_paths_stay_within_the_project(project: Path, tmp_path: Path) -> None:
     assert used(project, "../blocks/block.oak").sound
     assert used(project, "../blocks/../blocks/./block.oak").sound
