@@ -19,26 +19,32 @@ SAME = 0.01  # mm
 
 
 def too_wide(pattern: Pattern) -> Iterator[Diagnostic]:
-    """Allowances wider than the paper is deep behind their edge: turned in, they come out again."""
-    unit = pattern.unit
-    told: set[int] = set()
+    """Allowances wider than the paper is deep behind their edge: turned in, they come out again.
+
+    Each width of a line is told of once, at the narrowest place of all that it names: less than
+    that fits everywhere.
+    """
+    narrowest: dict[object, tuple[float, Allowance, str]] = {}
     for piece in pattern.pieces.values():
         for edge in piece.edges:
             allowance = _last(pattern, piece, edge)
-            if edge.on_fold or allowance is None or id(allowance) in told:
+            if edge.on_fold or allowance is None:
                 continue
             deep = _depth(piece, edge, allowance.width)
-            if allowance.width > deep + SAME:
-                told.add(id(allowance))
-                said = unit_in(allowance.span.text, unit) if allowance.span else unit
-                yield error(
-                    "allowance-wider",
-                    f"an allowance of {show_length(allowance.width, said)} on "
-                    f"`{piece.name}.{edge.label}` is wider than the piece, which is "
-                    f"{show_length(deep, said)} deep there",
-                    allowance.span,
-                    help=f"allow less than {show_length(deep, said)}, or cut the piece deeper",
-                )
+            line = (allowance.span or id(allowance), allowance.width)
+            if allowance.width > deep + SAME and (
+                line not in narrowest or deep < narrowest[line][0]
+            ):
+                narrowest[line] = (deep, allowance, f"{piece.name}.{edge.label}")
+    for deep, allowance, name in narrowest.values():
+        unit = unit_in(allowance.span.text, pattern.unit) if allowance.span else pattern.unit
+        yield error(
+            "allowance-wider",
+            f"an allowance of {show_length(allowance.width, unit)} on `{name}` is wider than the "
+            f"piece, which is {show_length(deep, unit)} deep there",
+            allowance.span,
+            help=f"allow less than {show_length(deep, unit)}, or cut the piece deeper",
+        )
 
 
 def _last(pattern: Pattern, piece: Piece, edge: Edge) -> Allowance | None:

@@ -75,3 +75,25 @@ def test_a_piece_on_the_fold_cut_as_a_pair(board: Board) -> None:
 )
 def test_an_allowance_wider_than_the_paper_behind_it(board: Board, allow: str, told: bool) -> None:
     assert codes(board, f"{allow}\n") == (["allowance-wider"] if told else [])
+
+
+def test_the_way_out_of_a_wide_allowance_fits_all_edges_of_its_line(board: Board) -> None:
+    """The panel is 40 cm by 60 cm, the belt 30 cm deep: 60 cm at the hem is not the answer."""
+    text = f"{board.panel}piece belt\n  strip 80 cm by 30 cm\n"
+
+    def told(lines: str) -> list[tuple[str, str]]:
+        found = inspect(board.pattern(f"{text}{lines}\n"))
+        return [(one.message, one.help) for one in found if one.code == "allowance-wider"]
+
+    [(message, help_)] = told("allow 70 cm on panel")
+    assert "on `panel." in message
+    assert "which is 40 cm deep there" in message
+    assert help_ == "allow less than 40 cm, or cut the piece deeper"
+    assert told("allow 39 cm on panel") == []
+    [(message, help_)] = told("allow 70 cm on panel, belt")
+    assert "on `belt." in message
+    assert help_ == "allow less than 30 cm, or cut the piece deeper"
+    assert told("allow 29 cm on panel, belt") == []
+    [(_, help_)] = told("allow 70 cm on panel.hem, panel.side")
+    assert help_ == "allow less than 40 cm, or cut the piece deeper"
+    assert len(told("allow 70 cm on panel\nallow 31 cm on belt")) == 2
