@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.evaluate.scope import Scope
     from oaktag.compiler.paper.piece import Piece
     from oaktag.lang.diagnostics import Diagnostic
+    from oaktag.lang.source import Span
 
 MOST = 500  # mistakes told in one run
 _NAME = re.compile(r"[^\W\d]\w*(?![\w(])")  # and not `length(`
@@ -93,22 +94,24 @@ def each(
 
 def excused(diagnostics: Sequence[Diagnostic]) -> list[Diagnostic]:
     """What was found wrong, but for figures that come to nothing and are spoken of in a `require`
-    of the file itself that has failed: they follow from what it is about.
+    that has failed: they follow from what it is about.
+
+    One at the margin sees the finished pieces, one in a piece only what stands below it.
     """
-    failed = [
-        item.span
-        for item in diagnostics
-        if item.code == "requirement"
-        and item.span is not None
-        and not item.span.source.line(item.span.line).startswith(" ")
-    ]
-    spoken = {name for span in failed for name in _NAME.findall(span.text)} - NEVER_NAMES
+    failed = [item.span for item in diagnostics if item.code == "requirement" and item.span]
+
+    def follows(figure: Span) -> bool:
+        names = set(_NAME.findall(figure.text)) - NEVER_NAMES
+        return any(
+            (span.start < figure.start or not span.source.line(span.line).startswith(" "))
+            and not names.isdisjoint(_NAME.findall(span.text))
+            for span in failed
+        )
+
     return [
         item
         for item in diagnostics
-        if item.code != "arithmetic"
-        or item.span is None
-        or spoken.isdisjoint(_NAME.findall(item.span.text))
+        if item.code != "arithmetic" or item.span is None or not follows(item.span)
     ]
 
 

@@ -28,13 +28,13 @@ from oaktag.compiler.paper.quantity import Quantity
 from oaktag.compiler.paper.step import Change, Step
 from oaktag.lang import ast
 from oaktag.lang.diagnostics import Label as Told
-from oaktag.lang.diagnostics import Mistake, mistake
+from oaktag.lang.diagnostics import mistake
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from oaktag.compiler.evaluate.scope import Scope
-    from oaktag.lang.diagnostics import Diagnostic
+    from oaktag.lang.diagnostics import Diagnostic, Mistake
     from oaktag.lang.source import Span
 
     Body = Callable[[Sequence[ast.Statement], Scope], None]
@@ -92,16 +92,6 @@ def in_turn(found: Diagnostic, statement: ast.Repeat, number: int) -> Diagnostic
 
 
 def _do(statement: ast.Statement, scope: Scope) -> None:
-    try:
-        _done(statement, scope)
-    except Mistake as wrong:
-        if scope.unfit and all(item.code == "arithmetic" for item in wrong.diagnostics):
-            raise doubtful() from None  # it was about figures that come to nothing
-        scope.unfit = scope.unfit or isinstance(statement, ast.Require)
-        raise
-
-
-def _done(statement: ast.Statement, scope: Scope) -> None:
     scope.take_step(statement.span)
     if scope.unread is not None and statement.span.start > scope.unread:
         scope.lost = True

@@ -36,8 +36,7 @@ class Scope:
     given: names of the file that its lines have given so far, those of this turn aside.
     unsure: names of the file that a line with a mistake would have given. told: what was wrong.
     lost: the paper of the piece is not as it should be, so nothing on it is looked at any more.
-    bare: it has no outline yet, since that failed. unfit: a `require` of it has failed, so that
-    figures below may come to nothing. sheet: the names of the piece as they were found
+    bare: it has no outline yet, since that failed. sheet: the names of the piece as they were found
     before it was drawn, for what may lie on lost paper.
     unread: where the first line of the piece stands that was not understood, if there is one.
     """
@@ -47,7 +46,7 @@ class Scope:
         self.told = told or Told()
         self.given: set[str] = set()
         self.unsure: set[str] = set()
-        self.lost = self.bare = self.unfit = False
+        self.lost = self.bare = False
         self.sheet: Names | None = None
         self.unread: int | None = None
         self.unit = unit

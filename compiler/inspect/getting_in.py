@@ -16,10 +16,9 @@ if TYPE_CHECKING:
     from oaktag.compiler.paper.piece import Piece
     from oaktag.lang.source import Span
 
-GETTING_IN = (
-    50.8  # mm: 2 in; an opening is half of hips less waist and about so much more (published
-)
-# for zips in a sewing magazine, Threads)
+# mm: 2 in; an opening is half of hips less waist and about so much more.
+# Source: threadsmagazine.com, on the length of zips.
+GETTING_IN = 50.8
 STEP = 500.0  # mm: a short step, such as a narrow skirt allows; common practice, no source
 LEG = 870.0  # mm: from the hips to the floor; common practice, no source
 ROUND_A_LEG = 380.0  # mm: round one knee; common practice, no source

@@ -1,6 +1,7 @@
 """Bias strips: how much cloth a binding wants, and how a square is cut up for it. Any one unit.
 
-Published rules and worked examples: drafting.md §12.
+Sources: quiltersquestiontime.com for the square of a length, thebuttonship.blogspot.com for strips
+that are joined.
 """
 
 from __future__ import annotations
@@ -17,11 +18,6 @@ def square_side(length: float, width: float) -> float:
     sqrt(length x width); cut in one spiral from it, or with little waste.
     """
     return math.sqrt(length * width)
-
-
-def strip_length(side: float, width: float) -> float:
-    """How long a strip of that width a square gives: its area by the width."""
-    return side * side / width
 
 
 def strips_needed(length: float, width: float) -> int:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from oaktag.compiler.paper.piece import Piece
 
 JOINING = 50.0  # mm for each length bound in one go, to join it and turn it in: common practice
-LIGNES = 40  # to the inch [drafting.md §14]
+LIGNES = 40  # to the inch. Source: yourbuttonshop.blogspot.com
 _ON = 0.5  # mm: a button this near to the fold is there once
 
 

@@ -24,7 +24,7 @@ def trade_length(opening: float, unit: str) -> float | None:
 def needed_at_waist(waist: float, hip: float) -> float:
     """How long an opening from the waist down has to be to get over the hips, in mm.
 
-    (hip - waist + about 2 in) / 2 [threadsmagazine.com, drafting.md §14]; nothing for a body that
-    is not wider at the hips.
+    (hip - waist + about 2 in) / 2 [threadsmagazine.com]; nothing for a body that is not wider at
+    the hips.
     """
     return max(0.0, (hip - waist + MORE) / 2)

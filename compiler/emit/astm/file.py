@@ -36,7 +36,7 @@ VERSION = "D6673-10"
 BOUNDARY, TURN, CURVE = 1, 2, 3
 MIRROR, GRAIN, INTERNAL, DRILL, SEW, NOTE = 6, 7, 8, 13, 14, 15
 NOTCHES = {"slit": 4, "v": 4, "t": 80, "castle": 81, "check": 82, "u": 83}
-HIGH = 3.5  # mm: letters. Source: a practitioner guide (dxf-apparel-standard.md, 4)
+HIGH = 3.5  # mm: letters. Source: the guide “ePattern ASTM standard” (2011), as quoted
 CAPITAL = 0.7  # of the size of type: DXF measures letters by their capitals
 _LINE = 1.7 * HIGH
 

@@ -1,7 +1,7 @@
 """The interchange form, read again by a reader of group codes a few lines long, and by ezdxf.
 
-The six checks are those of dxf-apparel-standard.md, section 6, on every pattern that comes with
-Oaktag and on the Players' wardrobe.
+The six checks follow ASTM D6673-10, section 4.3, as public notes on it quote it: on every pattern
+that comes with Oaktag and on the Players' wardrobe.
 """
 
 from __future__ import annotations

@@ -28,7 +28,7 @@ FIGURES = ("0", "1", "2", "0.5", "0.001", "12", "40", "99", "-3", "1/3", "100000
 # Words of other trades than the cutter's.
 FOREIGN = re.compile(
     r"traceback|exception|token|parser|\btype\b|"
-    r"\bNone\b|\bnan\b|\binf\b|index out|float|object|assert",
+    r"(?-i:\bNone\b)|\bnan\b|\binf\b|index out|float|object|assert",
     re.IGNORECASE,
 )
 

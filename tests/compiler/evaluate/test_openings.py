@@ -25,14 +25,14 @@ def test_a_binding_knows_its_edges_its_strip_and_its_caption(board: Board) -> No
     assert [side.name for side in binding.edges] == ["front.top", "back.top"]
     assert binding.sewn == pytest.approx(960)
     assert binding.double
-    assert binding.cut_width == pytest.approx(32)  # 4 x finished width: drafting.md 12
+    assert binding.cut_width == pytest.approx(32)  # 4 x finished width, common practice, no source
     assert (binding.cloth, binding.caption) == ("trim", "in the colour of the river")
 
 
 def test_a_single_binding_is_cut_twice_its_width(board: Board) -> None:
     [binding] = board.pattern(SKIRT + "bind front.top with 8 mm single in trim\n").bindings
     assert not binding.double
-    assert binding.cut_width == pytest.approx(16)  # 2 x finished width: drafting.md 12
+    assert binding.cut_width == pytest.approx(16)  # 2 x finished width, common practice, no source
 
 
 def test_an_opening_has_two_sides_or_closes_on_itself(board: Board) -> None:

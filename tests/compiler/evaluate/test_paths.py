@@ -140,7 +140,7 @@ piece front
     centre = hem_centre to waist_centre
 """
     )
-    # The file of language.md says mm nowhere; this one has its lengths in cm but for one.
+    # The file says mm nowhere; this one has its lengths in cm but for one.
     assert render(wrong).replace(" \n", "\n") == (
         "error: the edge `side` does not reach the next one\n"
         "   pattern.oak:10\n"

@@ -1,6 +1,6 @@
 """Hems, folded by arithmetic of the tests' own: turned up, they lie flush on the piece.
 
-Widths after the American Sewing Guild's table of hems (drafting.md §14): a straight or A-line skirt
+Widths after the American Sewing Guild's table of hems (asg.org): a straight or A-line skirt
 2 to 3 in, a flared one 1/4 to 3/8 in, men's trousers 2 in, a shirt 3/8 to 5/8 in.
 """
 

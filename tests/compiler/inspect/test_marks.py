@@ -38,7 +38,7 @@ class TestButtons:
         (warning,) = seen(board, row("buttons", "8 mm"))
         assert warning.severity == "warning"
         assert warning.message == "a button 1.8 cm wide hangs 0.1 cm over the edge of `panel`"
-        # drafting.md §14: half a button and 1/4 in, 9 + 6.35 mm
+        # Half a button and 1/4 in (a copy of the ASDP standards): 9 + 6.35 mm
         assert warning.help.startswith("bring the edge forward to 1.53 cm beyond the buttons")
         assert warning.span.text.startswith("buttons 3 along middle")
 

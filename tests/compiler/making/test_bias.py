@@ -1,4 +1,4 @@
-"""Bias strips against published worked examples (drafting.md §12)."""
+"""Bias strips against published worked examples."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from oaktag.compiler.making.bias import pieced_side, square_side, strip_length, strips_needed
+from oaktag.compiler.making.bias import pieced_side, square_side, strips_needed
 
 QUARTER_INCH = 0.25
 
@@ -26,13 +26,8 @@ def test_the_square_for_a_length(length: float, width: float, side: float) -> No
     # 20 in: mydecozo.co.uk; 36 in: sew-whats-new.com, "18 yards"; 12 in: the same rule
     [(20, 2, 200), (36, 2, 648), (12, 2, 72)],
 )
-def test_the_length_from_a_square(side: float, width: float, length: float) -> None:
-    assert strip_length(side, width) == pytest.approx(length)
+def test_the_square_that_gives_a_length(side: float, width: float, length: float) -> None:
     assert square_side(length, width) == pytest.approx(side)
-
-
-def test_eighteen_yards() -> None:
-    assert strip_length(36, 2) / 36 == pytest.approx(18)
 
 
 def test_strips_and_the_square_they_come_from() -> None:

